@@ -1,0 +1,3 @@
+module bushtune
+
+go 1.26
