@@ -1,0 +1,156 @@
+// Package bushing describes a rubber bush: its rates in its own axes, how it is
+// mounted, what it carries at rest and what it may carry.
+//
+// The bush frame is right-handed: soft radial s, axial a, stiff radial t. Left
+// values are written; the right bush is the mirror image in y = 0.
+package bushing
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+)
+
+// Base says along which vehicle axis the bush axis lies before it is turned.
+type Base int
+
+// The bases, with (s, a, t) before rotation on the left side.
+const (
+	Lateral      Base = iota // (x, y, z)
+	Longitudinal             // (y, x, −z)
+	Vertical                 // (x, z, −y)
+	Explicit                 // axis and soft vectors from the file
+)
+
+// BaseNames are the words for the bases in the axle file, in order.
+var BaseNames = []string{"lateral", "longitudinal", "vertical", "explicit"}
+
+// Direction numbers the six rates of a bush: three translations along s, a, t
+// and three rotations about s, a, t.
+type Direction int
+
+// The six directions in their fixed order.
+const (
+	Soft Direction = iota
+	Axial
+	Stiff
+	ConeSoft
+	Torsion
+	ConeStiff
+)
+
+// DirectionNames are the words for the six directions, in order.
+var DirectionNames = []string{"soft", "axial", "stiff", "cone_soft", "torsion", "cone_stiff"}
+
+// Mount is where a bush sits and how it is turned, left-hand, in mm and rad.
+type Mount[T exact.Number] struct {
+	At                        exact.Vec[T] // centre, mm
+	Plan, Lift, Clock         T            // rad
+	LeanForward, LeanOutboard T            // rad, vertical base only: top end
+	Axis, SoftAxis            exact.Vec[T] // explicit base only, any length
+}
+
+// Bush holds the numbers of one bush, left-hand, in mm, N, rad. A rate is a
+// constant here; a curve will replace the constant by a law without another
+// change, because everything downstream asks for Rates.
+type Bush[T exact.Number] struct {
+	Mount[T]
+	Soft, Axial, Stiff              T            // N/mm
+	ConeSoft, Torsion, ConeStiff    T            // N·mm/rad; ConeSoft is the moment about the soft radial
+	ElasticPlan, ElasticLift        T            // rad: turn the three translational rates against the sleeve axis
+	Bracket                         T            // N/mm in series with each translational rate; 0: rigid
+	Preload                         exact.Vec[T] // N along s, a, t, given by the author
+	TightenedAt                     T            // rad of torsion present at design height
+	MaxRadialLoad, MaxAxialLoad     T            // N; 0: no limit given
+	MaxRadialTravel, MaxAxialTravel T            // mm; 0: no limit given
+}
+
+// MountFields lists the slots of a mount in the order that NewMount reads.
+var MountFields = concat(
+	quantity.Point("at", "centre of the bush"),
+	[]quantity.Field{
+		quantity.Angle("plan", "turn in plan view; lateral base: + outboard end forward; longitudinal base: + front end inboard"),
+		quantity.Angle("lift", "turn out of the plan; lateral base: + outboard end up; longitudinal base: + front end up"),
+		quantity.Angle("clock", "turn of the voids about the bush axis, right-handed"),
+		quantity.Angle("lean_forward", "vertical base: + top end forward"),
+		quantity.Angle("lean_outboard", "vertical base: + top end outboard"),
+	},
+	quantity.Vector("axis", quantity.None, "explicit base: direction of the bush axis"),
+	quantity.Vector("soft_axis", quantity.None, "explicit base: direction of the soft radial, made square to the axis"),
+)
+
+// Fields lists the slots of a bush in the order that New reads: its mount first.
+var Fields = concat(
+	MountFields,
+	[]quantity.Field{
+		quantity.Rate("soft", quantity.NewtonPerMillimetre, "radial rate across the voids"),
+		quantity.Rate("axial", quantity.NewtonPerMillimetre, "rate along the bush axis"),
+		quantity.Rate("stiff", quantity.NewtonPerMillimetre, "radial rate square to the voids"),
+		quantity.Rate("cone_soft", quantity.NewtonMetrePerDegree, "conical rate about the soft radial"),
+		quantity.Rate("torsion", quantity.NewtonMetrePerDegree, "rate about the bush axis"),
+		quantity.Rate("cone_stiff", quantity.NewtonMetrePerDegree, "conical rate about the stiff radial"),
+		quantity.Angle("elastic_plan", "turn in plan of the three translational rates against the sleeve axis"),
+		quantity.Angle("elastic_lift", "lift of the three translational rates against the sleeve axis"),
+		positive("bracket", quantity.NewtonPerMillimetre, "rate of the bracket in series with each translational rate; absent: rigid"),
+	},
+	quantity.Vector("preload", quantity.Newton, "load at design height along soft (x), axial (y), stiff (z)"),
+	[]quantity.Field{
+		quantity.Angle("tightened_at", "torsion present at design height because the bolt was tightened elsewhere, right-handed about the bush axis, inner sleeve against outer"),
+		positive("max_radial_load", quantity.Newton, "largest radial load the supplier allows; absent: not checked"),
+		positive("max_axial_load", quantity.Newton, "largest axial load the supplier allows; absent: not checked"),
+		positive("max_radial_travel", quantity.Millimetre, "largest radial travel the supplier allows; absent: not checked"),
+		positive("max_axial_travel", quantity.Millimetre, "largest axial travel the supplier allows; absent: not checked"),
+	},
+)
+
+// NewMount reads a mount from its slots in the order of MountFields, in internal units.
+func NewMount[T exact.Number](s []T) Mount[T] {
+	return Mount[T]{
+		At:   exact.Vec[T]{s[0], s[1], s[2]},
+		Plan: s[3], Lift: s[4], Clock: s[5], LeanForward: s[6], LeanOutboard: s[7],
+		Axis:     exact.Vec[T]{s[8], s[9], s[10]},
+		SoftAxis: exact.Vec[T]{s[11], s[12], s[13]},
+	}
+}
+
+// New reads a bush from its slots in the order of Fields, in internal units.
+func New[T exact.Number](s []T) Bush[T] {
+	return Bush[T]{
+		Mount: NewMount(s),
+		Soft:  s[14], Axial: s[15], Stiff: s[16], ConeSoft: s[17], Torsion: s[18], ConeStiff: s[19],
+		ElasticPlan: s[20], ElasticLift: s[21], Bracket: s[22],
+		Preload: exact.Vec[T]{s[23], s[24], s[25]}, TightenedAt: s[26],
+		MaxRadialLoad: s[27], MaxAxialLoad: s[28], MaxRadialTravel: s[29], MaxAxialTravel: s[30],
+	}
+}
+
+// Rates returns the six rates in the order of Direction, in N/mm and N·mm/rad,
+// the translations with the bracket in series.
+func (b *Bush[T]) Rates() [6]T {
+	return [6]T{b.series(b.Soft), b.series(b.Axial), b.series(b.Stiff), b.ConeSoft, b.Torsion, b.ConeStiff}
+}
+
+// series is a rate behind the bracket: 1/k = 1/rate + 1/bracket.
+func (b *Bush[T]) series(rate T) T {
+	if exact.Real(b.Bracket) == 0 {
+		return rate
+	}
+	return rate * b.Bracket / (rate + b.Bracket)
+}
+
+// StaticLoads returns the loads that the author gives at design height, in the
+// order of Direction, in N and N·mm.
+func (b *Bush[T]) StaticLoads() [6]T {
+	return [6]T{b.Preload[0], b.Preload[1], b.Preload[2], 0, b.Torsion * b.TightenedAt, 0}
+}
+
+func positive(name string, unit quantity.Unit, meaning string) quantity.Field {
+	return quantity.Field{Name: name, Unit: unit, Min: 0, Above: true, Max: 1e9, Meaning: meaning}
+}
+
+func concat(lists ...[]quantity.Field) []quantity.Field {
+	var all []quantity.Field
+	for _, list := range lists {
+		all = append(all, list...)
+	}
+	return all
+}

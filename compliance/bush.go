@@ -1,0 +1,153 @@
+package compliance
+
+import (
+	"fmt"
+
+	"bushtune/bushing"
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+)
+
+// Bush is a rubber bush between two bodies: six lines at its centre.
+var Bush = &Kind{
+	Table: "bush", Meaning: "a rubber bush: six rates at one point, turned in space",
+	Fields: bushing.Fields, Lines: bushing.DirectionNames,
+	Released: []bool{false, false, false, true, true, true},
+	values:   bushLines[float64], exact: bushLines[complex128], check: checkBush,
+}
+
+// bushLines writes force lines along the elastic axes and moment lines about
+// the sleeve axes.
+func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *Lines[T]) {
+	b := bushing.New(slots)
+	sleeve, elastic := b.Axes(e.Choice.Base)
+	rates, loads := b.Rates(), b.StaticLoads()
+	at := b.At.Sub(centre)
+	for i := range 3 {
+		out.add(rates[i], exact.Force(elastic[i], at))
+	}
+	for i := range 3 {
+		out.add(rates[3+i], exact.Moment(sleeve[i]))
+	}
+	copy(out.Load[:], loads[:])
+	out.Anchor = sleeveAnchor(e, at)
+}
+
+// sleeveAnchor holds both bodies at one point, with force axes that turn with
+// the outer sleeve, to which the voids are bonded.
+func sleeveAnchor[T exact.Number](e *Element, at exact.Vec[T]) Anchor[T] {
+	lean := 1.0
+	if e.Choice.OuterIsFrom {
+		lean = 0
+	}
+	return Anchor[T]{From: at, To: at, Lean: lean}
+}
+
+func checkBush(e *Element) error {
+	b := bushing.NewMount(e.Slots)
+	if e.Choice.Base != bushing.Explicit {
+		return nil
+	}
+	if b.Axis.Cross(b.SoftAxis).Norm() <= 1e-9*b.Axis.Norm()*b.SoftAxis.Norm() {
+		return fmt.Errorf("axis and soft_axis must be two directions that differ, got %v and %v", b.Axis, b.SoftAxis)
+	}
+	return nil
+}
+
+// BushMatrix is a bush given by its full symmetric 6×6 stiffness in the bush
+// frame (soft, axial, stiff; forces N from mm and rad, moments N·mm).
+var BushMatrix = &Kind{
+	Table: "bush", Variant: "matrix", Meaning: "a bush given by its full symmetric 6×6 stiffness in its own axes",
+	Fields: matrixFields(), Lines: []string{"coupled 1", "coupled 2", "coupled 3", "coupled 4", "coupled 5", "coupled 6"},
+	Released: []bool{false, false, false, true, true, true},
+	values:   matrixLines[float64], exact: matrixLines[complex128], check: checkMatrix,
+}
+
+// mountSlots is the number of slots that place a bush, before its rates.
+var mountSlots = len(bushing.MountFields)
+
+// matrixFields places the bush and lists the upper triangle row by row.
+func matrixFields() []quantity.Field {
+	fields := append([]quantity.Field(nil), bushing.MountFields...)
+	units := [3]quantity.Unit{quantity.NewtonPerMillimetre, quantity.NewtonPerRadian, quantity.NewtonMetrePerRadian}
+	for r := range 6 {
+		for c := r; c < 6; c++ {
+			fields = append(fields, quantity.Field{
+				Name: fmt.Sprintf("matrix.%d%d", r+1, c+1), Unit: units[r/3+c/3], Min: -1e9, Max: 1e9,
+				Meaning: "stiffness between directions of the bush frame: soft, axial, stiff, then rotations about them",
+			})
+		}
+	}
+	return fields
+}
+
+// matrixLines splits K = L·D·Lᵀ: the last three lines are pure moments, which a
+// static load releases.
+func matrixLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *Lines[T]) {
+	mount := bushing.NewMount(slots)
+	sleeve := mount.Sleeve(e.Choice.Base)
+	at := mount.At.Sub(centre)
+	pivots, columns := splitMatrix(slots[mountSlots:])
+	for i := range 6 {
+		out.add(pivots[i], bushWrench(sleeve, &columns[i], at))
+	}
+	out.Anchor = sleeveAnchor(e, at)
+}
+
+// bushWrench turns a wrench at the bush centre in bush axes into one about the
+// axle's centre in vehicle axes.
+func bushWrench[T exact.Number](f bushing.Frame[T], w *exact.Wrench[T], at exact.Vec[T]) exact.Wrench[T] {
+	var force, moment exact.Vec[T]
+	for i := range 3 {
+		force = force.Add(f[i].Scale(w[i]))
+		moment = moment.Add(f[i].Scale(w[3+i]))
+	}
+	g := exact.Force(force, at)
+	for i := range 3 {
+		g[3+i] += moment[i]
+	}
+	return g
+}
+
+// splitMatrix returns d and columns u with K = Σ d_i·u_i·u_iᵀ for the upper
+// triangle of a symmetric 6×6: a square-root-free Cholesky that starts at the
+// first row, so that columns 4 to 6 have no force.
+func splitMatrix[T exact.Number](upper []T) (d [6]T, u [6]exact.Wrench[T]) {
+	var k [6][6]T
+	n := 0
+	for r := range 6 {
+		for c := r; c < 6; c++ {
+			k[r][c], k[c][r] = upper[n], upper[n]
+			n++
+		}
+	}
+	for i := range 6 {
+		d[i] = k[i][i]
+		if exact.Real(d[i]) == 0 {
+			continue
+		}
+		for r := i; r < 6; r++ {
+			u[i][r] = k[r][i] / d[i]
+		}
+		for r := i; r < 6; r++ {
+			for c := i; c < 6; c++ {
+				k[r][c] -= d[i] * u[i][r] * u[i][c]
+			}
+		}
+	}
+	return d, u
+}
+
+// checkMatrix wants a matrix without negative energy.
+func checkMatrix(e *Element) error {
+	if err := checkBush(e); err != nil {
+		return err
+	}
+	pivots, _ := splitMatrix(e.Slots[mountSlots:])
+	for i, d := range pivots {
+		if d < 0 {
+			return fmt.Errorf("the 6×6 matrix gives negative energy (pivot %d is %.3g); a stiffness matrix must be positive semi-definite", i+1, d)
+		}
+	}
+	return nil
+}

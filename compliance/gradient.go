@@ -1,0 +1,281 @@
+package compliance
+
+import (
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"bushtune/bushing/exact"
+)
+
+// Pair is two loads on the ports with the displacements they cause; it stands
+// for the number Aᵀ·C·F.
+type Pair struct {
+	A, F   *Port
+	UA, UF []float64 // from Displacement
+}
+
+// cotangent is the derivative of −number with respect to everything that one
+// element's lines consist of.
+type cotangent struct {
+	rate, load [maxLines]float64
+	wrench     [maxLines]exact.Wrench[float64]
+	warp       [maxLines][2]float64
+	from, to   vec
+	slender    float64
+	stiffen    [maxLines]float64
+}
+
+// gradientRoom is what Derivatives works with; it grows to the largest call.
+type gradientRoom struct {
+	cotangents []cotangent
+	place      []int // element → its place among the wanted elements, or −1
+	wanted     []int
+	reach      [][maxLines]float64 // d(number)/d(load at rest) of each line
+	mu         []float64
+	slots      []complex128
+	lines      Lines[complex128]
+}
+
+// Derivatives writes out[k][j] = ∂(Aᵀ·C·F)/∂slot for pair k and slot j, exact,
+// with A and F held. What a slot does through the load at rest is included.
+//
+// From C = Bᵀ·K⁻¹·B with K = Σ k·G·Gᵀ + Σ N·∂²e and loads at rest N = N₀ + k·e₀
+// from K₀·u₀ = f₀ follows, with e_a, e_f the strains under both loads, w = ∂²e
+// between them and K₀·μ = Σ w·k·G,
+//
+//	d(Aᵀ·C·F) = −Σ [ dk·e_a·e_f + k·(de_a·e_f + e_a·de_f) + N·dw ] −
+//	             Σ [ (w − e_μ)·(dN₀ + dk·e₀ + k·de₀) − N·de_μ ]
+//
+// where de = dGᵀ·u. Each dk, dG is the complex step of the element's formula.
+func (s *Solver) Derivatives(pairs []Pair, slots []Slot, out [][]float64) {
+	s.prepareGradient(pairs, slots)
+	room := &s.gradient
+	for k := range pairs {
+		mu := s.adjointAtRest(&pairs[k])
+		for n, element := range room.wanted {
+			s.transpose(element, &pairs[k], mu, &room.cotangents[k*len(room.wanted)+n])
+		}
+		for j, slot := range slots {
+			if slot.Element < 0 {
+				out[k][j] = s.wheelDerivative(&pairs[k], mu, slot)
+			}
+		}
+	}
+	for j, slot := range slots {
+		if slot.Element < 0 {
+			continue
+		}
+		s.differentiate(slot)
+		for k := range pairs {
+			at := k*len(room.wanted) + room.place[slot.Element]
+			out[k][j] = -room.cotangents[at].contract(&room.lines) / exact.Step
+		}
+	}
+}
+
+// prepareGradient lists the elements that the slots belong to and makes room.
+func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
+	room := &s.gradient
+	if room.place == nil {
+		room.place = make([]int, len(s.lines))
+		room.reach = make([][maxLines]float64, len(s.lines))
+		room.mu = make([]float64, s.size)
+	}
+	for i := range room.place {
+		room.place[i] = -1
+	}
+	room.wanted = room.wanted[:0]
+	for _, slot := range slots {
+		if slot.Element >= 0 && room.place[slot.Element] < 0 {
+			room.place[slot.Element] = len(room.wanted)
+			room.wanted = append(room.wanted, slot.Element)
+		}
+	}
+	if need := len(pairs) * len(room.wanted); need > len(room.cotangents) {
+		room.cotangents = make([]cotangent, need)
+	}
+}
+
+// adjointAtRest solves K₀·μ = Σ w·k·G and keeps w for every line; nil without a
+// static load.
+func (s *Solver) adjointAtRest(pair *Pair) []float64 {
+	if !s.loaded {
+		return nil
+	}
+	room := &s.gradient
+	clear(room.mu)
+	for i := range s.lines {
+		e, lines := &s.axle.Elements[i], &s.lines[i]
+		p, q := s.ends(i, pair.UA), s.ends(i, pair.UF)
+		r := reachOf(lines, &p, &q)
+		for l := range lines.Count {
+			w := r.of(lines, l)
+			if l == 0 {
+				w += bowing(lines, &p, &q)
+			}
+			room.reach[i][l] = w
+			if !e.released(l) {
+				s.spread(i, l, w*lines.Rate[l], room.mu)
+			}
+		}
+	}
+	lapack64.Potrs(s.released, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: room.mu})
+	return room.mu
+}
+
+// transpose collects the cotangent of one element for one pair.
+func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
+	lines := &s.lines[i]
+	*c = cotangent{}
+	p, q := s.ends(i, pair.UA), s.ends(i, pair.UF)
+	for l := range lines.Count {
+		ep, eq := p.strain(lines, l), q.strain(lines, l)
+		rate := lines.Rate[l]
+		if lines.Anchor.Bowed {
+			rate += s.preload[i][0] * lines.Anchor.Stiffen[l]
+			c.stiffen[l] = s.preload[i][0] * ep * eq
+		}
+		c.rate[l] = ep * eq
+		c.add(l, rate*eq, &p)
+		c.add(l, rate*ep, &q)
+	}
+	if mu != nil {
+		s.transposeLevers(i, &p, &q, c)
+		s.transposeRest(i, mu, c)
+	}
+}
+
+// add puts factor·motion into the cotangent of the wrench of line l.
+func (c *cotangent) add(l int, factor float64, m *endMotion) {
+	for r := range m.relative {
+		c.wrench[l][r] += factor * m.relative[r]
+	}
+	c.warp[l][0] += factor * m.warp[0]
+	c.warp[l][1] += factor * m.warp[1]
+}
+
+// transposeRest adds what the element does to the loads at rest.
+func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	rest, adjoint := s.ends(i, s.rest), s.ends(i, mu)
+	for l := range lines.Count {
+		share := s.gradient.reach[i][l] - adjoint.strain(lines, l)
+		c.load[l] = share
+		c.add(l, -s.preload[i][l], &adjoint)
+		if !e.released(l) {
+			c.rate[l] += share * rest.strain(lines, l)
+			c.add(l, share*lines.Rate[l], &rest)
+		}
+	}
+}
+
+// transposeLevers adds N·dw: directions and points of the element's static load.
+func (s *Solver) transposeLevers(i int, p, q *endMotion, c *cotangent) {
+	lines := &s.lines[i]
+	r := reachOf(lines, p, q)
+	for l := range lines.Count {
+		for k := range r.through {
+			c.wrench[l][k] += s.preload[i][l] * r.through[k]
+		}
+	}
+	total := s.staticWrench(i)
+	f, an := linear(&total), &lines.Anchor
+	c.to = swing(rotation(&p.to), rotation(&q.to), f)
+	c.from = swing(rotation(&p.from), rotation(&q.from), f).Scale(-1)
+	if an.TwoPoint {
+		s.transposeAcross(i, p, q, c)
+		return
+	}
+	// −f·(φ_p×((ω_q)×r) + φ_q×(ω_p×r)) with ω = θ_to − θ_from, and the shift of
+	// the moment from the axle's centre to r.
+	wp, wq := rotation(&p.relative), rotation(&q.relative)
+	c.to = c.to.Sub(wq.Cross(frame(an, p).Cross(f))).Sub(wp.Cross(frame(an, q).Cross(f)))
+	onMoment := rotation(&p.from).Cross(rotation(&q.to)).Add(rotation(&q.from).Cross(rotation(&p.to))).Scale(-0.5)
+	c.to = c.to.Sub(f.Cross(onMoment))
+}
+
+// swing is ∂/∂r of f·turnTwice(p, q, r): ½(q×(p×f) + p×(q×f)).
+func swing(p, q, f vec) vec { return turnTwice(p, q, f) }
+
+// transposeAcross adds the derivative of T/length·(Δp·Δq − (n·Δp)(n·Δq)).
+func (s *Solver) transposeAcross(i int, p, q *endMotion, c *cotangent) {
+	lines := &s.lines[i]
+	an, tension := &lines.Anchor, s.preload[i][0]
+	n := linear(&lines.Wrench[0])
+	dp, dq := slide(an, p), slide(an, q)
+	xp, xq := dp.Sub(n.Scale(n.Dot(dp))), dq.Sub(n.Scale(n.Dot(dq)))
+	c.slender = tension * xp.Dot(xq)
+	rate := tension * an.Slender
+	onN := dp.Scale(n.Dot(dq)).Add(dq.Scale(n.Dot(dp))).Scale(-rate)
+	for k := range onN {
+		c.wrench[0][k] += onN[k]
+	}
+	c.to = c.to.Add(xq.Cross(rotation(&p.to)).Add(xp.Cross(rotation(&q.to))).Scale(rate))
+	c.from = c.from.Sub(xq.Cross(rotation(&p.from)).Add(xp.Cross(rotation(&q.from))).Scale(rate))
+}
+
+// differentiate writes the element's lines with one slot seeded.
+func (s *Solver) differentiate(slot Slot) {
+	room := &s.gradient
+	e := &s.axle.Elements[slot.Element]
+	room.slots = room.slots[:0]
+	for _, v := range e.Slots {
+		room.slots = append(room.slots, complex(v, 0))
+	}
+	room.slots[slot.Index] = exact.Seed(e.Slots[slot.Index])
+	room.lines.reset()
+	e.Kind.exact(e, room.slots, exact.LiftVec[complex128](s.leftCentre(e.Side)), &room.lines)
+	if e.Side == Right {
+		room.lines.mirror()
+	}
+}
+
+// contract is Σ cotangent·d(lines), with the imaginary step still in it.
+func (c *cotangent) contract(lines *Lines[complex128]) float64 {
+	sum := 0.0
+	for l := range lines.Count {
+		sum += c.rate[l]*imag(lines.Rate[l]) + c.load[l]*imag(lines.Load[l])
+		for r := range c.wrench[l] {
+			sum += c.wrench[l][r] * imag(lines.Wrench[l][r])
+		}
+		sum += c.warp[l][0]*imag(lines.Warp[l][0]) + c.warp[l][1]*imag(lines.Warp[l][1])
+		sum += c.stiffen[l] * imag(lines.Anchor.Stiffen[l])
+	}
+	for r := range c.from {
+		sum += c.from[r]*imag(lines.Anchor.From[r]) + c.to[r]*imag(lines.Anchor.To[r])
+	}
+	return sum + c.slender*imag(lines.Anchor.Slender)
+}
+
+// wheelDerivative is the derivative by a slot of a wheel: its ports move, its
+// hub yields, and the load at rest acts elsewhere.
+func (s *Solver) wheelDerivative(pair *Pair, mu []float64, slot Slot) float64 {
+	wheel := -1 - slot.Element
+	w := &s.axle.Wheels[wheel]
+	slots := make([]complex128, len(w.Slots))
+	for i, v := range w.Slots {
+		slots[i] = complex(v, 0)
+	}
+	slots[slot.Index] = exact.Seed(w.Slots[slot.Index])
+	g := NewWheelGeometry(slots)
+	turnA, turnF := bodyRotation(pair.UA, w.Body), bodyRotation(pair.UF, w.Body)
+	sum := 0.0
+	for i, c := range sided(g.Centre, wheel) {
+		move := unit(i).Scale(exact.Derivative(c))
+		sum += turnF.Cross(move).Dot(vec(pair.A[6*wheel : 6*wheel+3]))
+		sum += turnA.Cross(move).Dot(vec(pair.F[6*wheel : 6*wheel+3]))
+	}
+	camber, toe := hubCompliance(slots)
+	sum += exact.Derivative(camber) * pair.A[6*wheel+3] * pair.F[6*wheel+3]
+	sum += exact.Derivative(toe) * pair.A[6*wheel+5] * pair.F[6*wheel+5]
+	if s.axle.Static == nil {
+		return sum
+	}
+	static := newStaticWheel(slots, wheel, s.axle.Static, exact.LiftVec[complex128](s.centre))
+	stiffness := static.stiffness(exact.LiftVec[complex128](turnA), exact.LiftVec[complex128](turnF))
+	sum -= exact.Derivative(stiffness)
+	for r, v := range static.load() {
+		sum -= mu[6*w.Body+r] * exact.Derivative(v)
+	}
+	return sum
+}

@@ -1,0 +1,57 @@
+package compliance
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+)
+
+// Kind is one kind of element: its fields, the words for its lines and the
+// formula that turns slots into lines, held once for values and once for exact
+// derivatives.
+type Kind struct {
+	Table   string // table in the axle file: "bush"
+	Variant string // what is written differently: "matrix", a profile shape; empty for the plain kind
+	Meaning string
+	Fields  []quantity.Field
+	Lines   []string // words for the lines, in order
+	// Released tells which lines carry no static load unless the element holds moments.
+	Released []bool
+
+	values func(e *Element, slots []float64, centre exact.Vec[float64], out *Lines[float64])
+	exact  func(e *Element, slots []complex128, centre exact.Vec[complex128], out *Lines[complex128])
+	check  func(e *Element) error
+}
+
+// Kinds lists every kind of element, in the order of tables and documents.
+func Kinds() []*Kind {
+	kinds := []*Kind{Bush, BushMatrix, Link, Spring, BumpStop, Damper, TorsionBar, Beam}
+	return append(kinds, ProfileBeams...)
+}
+
+// FieldIndex returns the slot number of the field with that name, or −1.
+func (k *Kind) FieldIndex(name string) int { return fieldIndex(k.Fields, name) }
+
+func fieldIndex(fields []quantity.Field, name string) int {
+	for i, f := range fields {
+		if f.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Defaults returns a slot list with every default, in internal units.
+func (k *Kind) Defaults() []float64 { return defaults(k.Fields) }
+
+func defaults(fields []quantity.Field) []float64 {
+	slots := make([]float64, len(fields))
+	for i, f := range fields {
+		slots[i] = f.Default * f.Unit.Factor
+	}
+	return slots
+}
+
+// released tells whether line i of the element is let go in the static solve.
+func (e *Element) released(i int) bool {
+	return !e.Choice.HoldsMoments && i < len(e.Kind.Released) && e.Kind.Released[i]
+}

@@ -1,0 +1,259 @@
+package compliance
+
+import "bushtune/bushing/exact"
+
+// What a static load does to the stiffness.
+//
+// The load N of a line works through the second-order part of its strain. For
+// lines at one point r whose axes turn with φ = (1−lean)·θ_from + lean·θ_to, and
+// Δ = (u + θ×r)_to − (u + θ×r)_from,
+//
+//	δ₂ = ½θ×(θ×r)|_to − ½θ×(θ×r)|_from − φ×Δ        ψ₂ = −½·θ_from×θ_to
+//
+// and a line with force a and moment m about r strains by a·δ₂ + m·ψ₂. For a
+// two-point line the second order is that of its length,
+// n·(½θ×(θ×r)|_to − ½θ×(θ×r)|_from) + |Δ across n|²/(2·length).
+// Everything here is used as a symmetric form of two motions.
+
+type vec = exact.Vec[float64]
+
+// reach is what the loads of an element's lines are multiplied by: N·(G·through
+// + across), with G about the axle's centre.
+type reach struct {
+	through exact.Wrench[float64]
+	across  float64 // two-point: (Δp·Δq − (n·Δp)(n·Δq))/length
+}
+
+// reachOf evaluates the form for two motions of an element's bodies.
+func reachOf(lines *Lines[float64], p, q *endMotion) reach {
+	an := &lines.Anchor
+	bent := turnTwice(rotation(&p.to), rotation(&q.to), an.To).Sub(turnTwice(rotation(&p.from), rotation(&q.from), an.From))
+	dp, dq := slide(an, p), slide(an, q)
+	if an.TwoPoint {
+		n := linear(&lines.Wrench[0])
+		across := an.Slender * (dp.Dot(dq) - n.Dot(dp)*n.Dot(dq))
+		return reach{exact.Wrench[float64]{bent[0], bent[1], bent[2]}, across}
+	}
+	onForce := bent.Sub(frame(an, p).Cross(dq).Add(frame(an, q).Cross(dp)))
+	onMoment := rotation(&p.from).Cross(rotation(&q.to)).Add(rotation(&q.from).Cross(rotation(&p.to))).Scale(-0.5)
+	onForce = onForce.Sub(onMoment.Cross(an.To)) // G has its moment about the axle's centre, ψ₂ wants it about r
+	return reach{through: exact.Wrench[float64]{onForce[0], onForce[1], onForce[2], onMoment[0], onMoment[1], onMoment[2]}}
+}
+
+// of is the factor of the load of line l, without the bowing of a beam.
+func (r *reach) of(lines *Lines[float64], l int) float64 {
+	return lines.Wrench[l].Dot(&r.through) + r.across
+}
+
+// linear is the force of a wrench, or the displacement of a motion.
+func linear(w *exact.Wrench[float64]) vec { return vec{w[0], w[1], w[2]} }
+
+// rotation is the rotation of a motion, or the moment of a wrench.
+func rotation(w *exact.Wrench[float64]) vec { return vec{w[3], w[4], w[5]} }
+
+// slide is Δ, the relative displacement of the points held, in mm.
+func slide(an *Anchor[float64], m *endMotion) vec {
+	to := linear(&m.to).Add(rotation(&m.to).Cross(an.To))
+	return to.Sub(linear(&m.from)).Sub(rotation(&m.from).Cross(an.From))
+}
+
+// frame is φ, the rotation of the force axes.
+func frame(an *Anchor[float64], m *endMotion) vec {
+	return rotation(&m.from).Scale(1 - an.Lean).Add(rotation(&m.to).Scale(an.Lean))
+}
+
+// staticForm is the load stiffness of element i between two motions: Σ N·reach,
+// and the bowing of a beam under its axial load.
+func (s *Solver) staticForm(i int, p, q *endMotion) float64 {
+	lines := &s.lines[i]
+	r := reachOf(lines, p, q)
+	sum := 0.0
+	for l := range lines.Count {
+		sum += s.preload[i][l] * r.of(lines, l)
+	}
+	return sum + s.preload[i][0]*bowing(lines, p, q)
+}
+
+// bowing is what one newton of axial tension adds to a beam between two motions.
+func bowing(lines *Lines[float64], p, q *endMotion) float64 {
+	if !lines.Anchor.Bowed {
+		return 0
+	}
+	sum := 0.0
+	for l := range lines.Count {
+		sum += lines.Anchor.Stiffen[l] * p.strain(lines, l) * q.strain(lines, l)
+	}
+	return sum
+}
+
+// staticWrench sums the static loads of an element, about the axle's centre.
+func (s *Solver) staticWrench(i int) exact.Wrench[float64] {
+	var total exact.Wrench[float64]
+	for l := range s.lines[i].Count {
+		for r, g := range s.lines[i].Wrench[l] {
+			total[r] += s.preload[i][l] * g
+		}
+	}
+	return total
+}
+
+// addLoadStiffness adds the form of element i to the stiffness, block by block.
+func (s *Solver) addLoadStiffness(i int) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	an := &lines.Anchor
+	total := s.staticWrench(i)
+	f := linear(&total)
+	if an.TwoPoint {
+		s.addAcross(i, f)
+	} else {
+		s.addTurning(i, f, rotation(&total).Sub(an.To.Cross(f)))
+	}
+	s.addTwice(e.To, f, an.To)
+	s.addTwice(e.From, f.Scale(-1), an.From)
+	if an.Bowed {
+		s.addBowing(i)
+	}
+}
+
+// addTwice adds the form f·(½θ×(θ×r)) of one body: ½(f·rᵀ + r·fᵀ) − (f·r)·1 on
+// its rotation.
+func (s *Solver) addTwice(body int, f, r vec) {
+	if body == Vehicle {
+		return
+	}
+	fr := f.Dot(r)
+	for a := range 3 {
+		row := s.stiffness[(6*body+3+a)*s.size+6*body+3:]
+		for b := a; b < 3; b++ {
+			row[b] += 0.5 * (f[a]*r[b] + r[a]*f[b])
+		}
+		row[a] -= fr
+	}
+}
+
+// addTurning adds −f·(φ×Δ) and −½·m·(θ_from×θ_to): the axes of a force turn with
+// φ, the moment m is about the point held.
+func (s *Solver) addTurning(i int, f, m vec) {
+	e, an := &s.axle.Elements[i], &s.lines[i].Anchor
+	weight := [2]float64{1 - an.Lean, an.Lean}
+	skewF := skew(f)
+	onRotation := skewF.Mul(skew(an.To)) // −[f][r], with the sign of Δ taken below
+	for x, bx := range [2]int{e.From, e.To} {
+		for y, by := range [2]int{e.From, e.To} {
+			sign := float64(2*y-1) * weight[x]
+			if bx == Vehicle || by == Vehicle || sign == 0 {
+				continue
+			}
+			s.addSymmetric(bx, 3, by, 0, &skewF, sign)
+			s.addSymmetric(bx, 3, by, 3, &onRotation, -sign)
+		}
+	}
+	if e.From != Vehicle && e.To != Vehicle {
+		skewM := skew(m)
+		s.addSymmetric(e.From, 3, e.To, 3, &skewM, 0.5)
+	}
+}
+
+// addSymmetric adds scale·(pᵀ·m·q) as a symmetric form, with p at a body's
+// displacement (0) or rotation (3) and q at another's: m in one block, mᵀ in its
+// mirror, so the second derivative of the product.
+func (s *Solver) addSymmetric(bodyP, offsetP, bodyQ, offsetQ int, m *exact.Mat3[float64], scale float64) {
+	p, q := 6*bodyP+offsetP, 6*bodyQ+offsetQ
+	for a := range 3 {
+		for b := range 3 {
+			s.addUpper(p+a, q+b, scale*m[a][b])
+		}
+	}
+}
+
+// addUpper adds a value to the pair (i, j) and (j, i); a diagonal entry counts twice.
+func (s *Solver) addUpper(i, j int, v float64) {
+	if i == j {
+		v *= 2
+	}
+	s.stiffness[min(i, j)*s.size+max(i, j)] += v
+}
+
+// addAcross adds T/length·(1 − n·nᵀ) on the relative displacement of a two-point
+// line with total force f = T·n.
+func (s *Solver) addAcross(i int, f vec) {
+	lines := &s.lines[i]
+	n := linear(&lines.Wrench[0])
+	rate := f.Dot(n) * lines.Anchor.Slender
+	var across exact.Mat3[float64]
+	for a := range 3 {
+		for b := range 3 {
+			across[a][b] = -rate * n[a] * n[b]
+		}
+		across[a][a] += rate
+	}
+	s.addPoints(i, &across)
+}
+
+// addPoints adds Δᵀ·m·Δ/2 for a symmetric m, with Δ = (u + θ×r)_to − (u + θ×r)_from.
+func (s *Solver) addPoints(i int, m *exact.Mat3[float64]) {
+	e, an := &s.axle.Elements[i], &s.lines[i].Anchor
+	bodies, points := [2]int{e.From, e.To}, [2]vec{an.From, an.To}
+	for x, bx := range bodies {
+		for y := x; y < 2; y++ {
+			by := bodies[y]
+			if bx == Vehicle || by == Vehicle {
+				continue
+			}
+			sign := float64((2*x - 1) * (2*y - 1))
+			if x == y {
+				sign *= 0.5
+			}
+			left, right := skew(points[x]), transposed(skew(points[y])) // θ×r = [r]ᵀ·θ
+			rm, mr := left.Mul(*m), m.Mul(right)
+			rmr := left.Mul(mr)
+			s.addSymmetric(bx, 0, by, 0, m, sign)
+			s.addSymmetric(bx, 3, by, 0, &rm, sign)
+			s.addSymmetric(bx, 0, by, 3, &mr, sign)
+			s.addSymmetric(bx, 3, by, 3, &rmr, sign)
+		}
+	}
+}
+
+// skew is the matrix of v× .
+func skew(v vec) exact.Mat3[float64] {
+	return exact.Mat3[float64]{{0, -v[2], v[1]}, {v[2], 0, -v[0]}, {-v[1], v[0], 0}}
+}
+
+func transposed(m exact.Mat3[float64]) exact.Mat3[float64] {
+	return exact.Mat3[float64]{m.Column(0), m.Column(1), m.Column(2)}
+}
+
+// addBowing adds N·Stiffen on the lines of a beam under axial tension N.
+func (s *Solver) addBowing(i int) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	var block [6][6]float64
+	for l := range lines.Count {
+		if rate := s.preload[i][0] * lines.Anchor.Stiffen[l]; rate != 0 {
+			addLine(&block, rate, &lines.Wrench[l])
+			s.addWarping(e, lines, l, rate)
+		}
+	}
+	s.scatter(e.From, e.To, &block)
+}
+
+// addWheelStiffness adds the static loads at the wheels: they act on the
+// rotation of the wheel's body alone.
+func (s *Solver) addWheelStiffness() {
+	if s.axle.Static == nil {
+		return
+	}
+	for wheel, w := range s.axle.Wheels {
+		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
+		for a := range 3 {
+			for b := a; b < 3; b++ {
+				s.stiffness[(6*w.Body+3+a)*s.size+6*w.Body+3+b] += static.stiffness(unit(a), unit(b))
+			}
+		}
+	}
+}
+
+func unit(axis int) (v vec) {
+	v[axis] = 1
+	return v
+}

@@ -1,0 +1,56 @@
+package compliance
+
+import "bushtune/bushing/exact"
+
+// maxLines is the largest number of lines of one element: a beam with two
+// continuous ends has eight.
+const maxLines = 8
+
+// Lines is one element ready for assembly, in N, mm, rad, about the axle's
+// centre.
+type Lines[T exact.Number] struct {
+	Count  int
+	Rate   [maxLines]T               // N/mm, N·mm/rad
+	Wrench [maxLines]exact.Wrench[T] // G: unit wrench on To, its opposite on From
+	Warp   [maxLines][2]T            // beam: strain per unit warping freedom at From and To
+	Load   [maxLines]T               // installed load without strain, N or N·mm, tension positive
+	Anchor Anchor[T]
+}
+
+// Anchor is the geometry that a static load needs to act through: where the
+// element holds its bodies and with what its force axes turn.
+type Anchor[T exact.Number] struct {
+	From, To exact.Vec[T] // points held, mm from the axle's centre; the same unless TwoPoint
+	Lean     float64      // share of To's rotation, against From's, in that of the force axes
+	TwoPoint bool         // the force keeps to the line through both points
+	Slender  T            // 1/length in 1/mm of a two-point element
+	Stiffen  [maxLines]T  // beam: rate gained per newton of axial tension
+	Bowed    bool         // any Stiffen is set
+}
+
+// add appends a line and returns its number.
+func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
+	i := l.Count
+	l.Rate[i], l.Wrench[i] = rate, wrench
+	l.Count++
+	return i
+}
+
+// reset empties the lines before an element writes them.
+func (l *Lines[T]) reset() {
+	var zero Lines[T]
+	*l = zero
+}
+
+// mirrorSigns turns a left-hand wrench or displacement into its mirror image.
+var mirrorSigns = [6]float64{1, -1, 1, -1, 1, -1}
+
+// mirror turns left-hand lines into those of the right side. Rates, loads and
+// warping stay.
+func (l *Lines[T]) mirror() {
+	for i := range l.Count {
+		g := &l.Wrench[i]
+		g[1], g[3], g[5] = -g[1], -g[3], -g[5]
+	}
+	l.Anchor.From[1], l.Anchor.To[1] = -l.Anchor.From[1], -l.Anchor.To[1]
+}

@@ -1,0 +1,119 @@
+package compliance
+
+import (
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+)
+
+// PartKind says what kind of thing a part of a number is.
+type PartKind int
+
+// The kinds of part.
+const (
+	LinePart  PartKind = iota // one rate of one element
+	LeverPart                 // an element's load at rest, through its lever
+	WheelPart                 // the wheel's load at rest
+	HubPart                   // compliance of bearing and carrier
+)
+
+// Part names one contribution to a number.
+type Part struct {
+	Kind    PartKind
+	Element int // index, or LeftWheel, RightWheel for WheelPart and HubPart
+	Line    int // for LinePart
+}
+
+// PartList lists the parts in the order in which Parts writes them. With a
+// static load there is also what each load at rest does.
+func (s *Solver) PartList() []Part {
+	var parts []Part
+	for i := range s.lines {
+		for l := range s.lines[i].Count {
+			parts = append(parts, Part{LinePart, i, l})
+		}
+		if s.loaded {
+			parts = append(parts, Part{LeverPart, i, 0})
+		}
+	}
+	for wheel := range s.axle.Wheels {
+		if s.axle.Static != nil {
+			parts = append(parts, Part{WheelPart, -1 - wheel, 0})
+		}
+		parts = append(parts, Part{HubPart, -1 - wheel, 0})
+	}
+	return parts
+}
+
+// motions makes K⁻¹·B current: the motion of every freedom under each port.
+func (s *Solver) motions() []float64 {
+	if !s.moved {
+		copy(s.motion, s.ports)
+		y := blas64.General{Rows: s.size, Cols: Ports, Stride: Ports, Data: s.motion}
+		blas64.Trsm(blas.Left, blas.NoTrans, 1, s.triangle, y)
+		s.moved = true
+	}
+	return s.motion
+}
+
+// Displacement writes the motion of every freedom under port loads into u, of
+// length Freedoms: for each body displacement at the axle's centre (mm) and
+// rotation (rad).
+func (s *Solver) Displacement(p *Port, u []float64) {
+	z := s.motions()
+	for i := range u {
+		row := (*[Ports]float64)(z[i*Ports:])
+		u[i] = p.Dot((*Port)(row))
+	}
+}
+
+// Freedoms is the length of a displacement vector.
+func (s *Solver) Freedoms() int { return s.size }
+
+// Parts splits the number aᵀ·C·f, with a and f loads on the ports, by the
+// unit-load method: part = k·e_a·e_f, signed. The parts sum to the number, and
+// without a static load each is −∂number/∂ln k. ua and uf are the displacements
+// under a and f; out has the length and order of PartList.
+func (s *Solver) Parts(a, f *Port, ua, uf, out []float64) {
+	n := 0
+	for i := range s.lines {
+		lines := &s.lines[i]
+		p, q := s.ends(i, ua), s.ends(i, uf)
+		for l := range lines.Count {
+			out[n] = lines.Rate[l] * p.strain(lines, l) * q.strain(lines, l)
+			n++
+		}
+		if s.loaded {
+			out[n] = s.staticForm(i, &p, &q)
+			n++
+		}
+	}
+	for wheel, w := range s.axle.Wheels {
+		if s.axle.Static != nil {
+			static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
+			out[n] = static.stiffness(bodyRotation(ua, w.Body), bodyRotation(uf, w.Body))
+			n++
+		}
+		camber, toe := hubCompliance(w.Slots)
+		out[n] = camber*a[6*wheel+3]*f[6*wheel+3] + toe*a[6*wheel+5]*f[6*wheel+5]
+		n++
+	}
+}
+
+func bodyRotation(u []float64, body int) vec { return vec(u[6*body+3 : 6*body+6]) }
+
+// LineLoads writes load (N, N·mm) and strain (mm, rad) of every line of an
+// element under the displacement u: what a load case adds to the load at rest.
+func (s *Solver) LineLoads(element int, u []float64, load, strain *[maxLines]float64) {
+	lines := &s.lines[element]
+	m := s.ends(element, u)
+	for l := range lines.Count {
+		strain[l] = m.strain(lines, l)
+		load[l] = lines.Rate[l] * strain[l]
+	}
+}
+
+// Rate returns the rate of one line of an element, in N/mm or N·mm/rad.
+func (s *Solver) Rate(element, line int) float64 { return s.lines[element].Rate[line] }
+
+// LineCount returns how many lines an element has.
+func (s *Solver) LineCount(element int) int { return s.lines[element].Count }

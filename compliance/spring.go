@@ -1,0 +1,56 @@
+package compliance
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+)
+
+// seat returns the two points of a part that works along the line between them.
+func seat() []quantity.Field {
+	return append(quantity.Point("upper", "end on the from side"), quantity.Point("lower", "end on the to side")...)
+}
+
+// Spring is a coil spring along the line between its seats.
+var Spring = &Kind{
+	Table: "spring", Meaning: "a coil spring along the line between two seats",
+	Fields: append(seat(), stiffness("rate", "spring rate"),
+		quantity.Field{Name: "load", Unit: quantity.Newton, Min: 0, Max: 1e6,
+			Meaning: "installed compressive load at design height; absent: whatever balances the wheel loads"}),
+	Lines:  []string{"along"},
+	values: springLines[float64], exact: springLines[complex128], check: checkTwoPoints,
+}
+
+func springLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Lines[T]) {
+	along(s, centre, out, s[6], -s[7])
+}
+
+// BumpStop is a stop that works after a gap. In the linear answer it is either
+// in contact at design height, with its rate, or absent.
+var BumpStop = &Kind{
+	Table: "stop", Meaning: "a bump stop; its rate counts only if the gap at design height is zero",
+	Fields: append(seat(), stiffness("rate", "rate once in contact"),
+		quantity.Field{Name: "gap", Unit: quantity.Millimetre, Min: 0, Max: 1000, Required: true, Meaning: "free travel before contact; 0: in contact at design height"},
+		quantity.Field{Name: "load", Unit: quantity.Newton, Min: 0, Max: 1e6, Meaning: "compressive load at design height, if in contact"}),
+	Lines:  []string{"along"},
+	values: stopLines[float64], exact: stopLines[complex128], check: checkTwoPoints,
+}
+
+func stopLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Lines[T]) {
+	if exact.Real(s[7]) > 0 {
+		along(s, centre, out, 0, 0)
+		return
+	}
+	along(s, centre, out, s[6], -s[8])
+}
+
+// Damper carries only its gas load at rest: a slow load sees no damper rate.
+var Damper = &Kind{
+	Table: "damper", Meaning: "a damper: at rest only its gas load acts",
+	Fields: append(seat(), quantity.Field{Name: "gas_load", Unit: quantity.Newton, Min: 0, Max: 1e5, Meaning: "push of the gas along the damper at design height"}),
+	Lines:  []string{"along"},
+	values: damperLines[float64], exact: damperLines[complex128], check: checkTwoPoints,
+}
+
+func damperLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Lines[T]) {
+	along(s, centre, out, 0, -s[6])
+}

@@ -1,0 +1,168 @@
+package compliance
+
+import (
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"bushtune/bushing/exact"
+)
+
+// hasStaticLoad tells whether anything is loaded at rest.
+func (s *Solver) hasStaticLoad() bool {
+	if s.axle.Static != nil {
+		return true
+	}
+	for i := range s.lines {
+		for l := range s.lines[i].Count {
+			if s.lines[i].Load[l] != 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// solveStatic finds the load of every line at rest and adds what it does to the
+// stiffness. The linear axle is solved once under wheel loads, unsprung weights
+// and installed loads, with bush torsion and cones released because bushes are
+// tightened at design height; the loads are kept, the displacements are not.
+func (s *Solver) solveStatic() error {
+	if !s.loaded {
+		return nil
+	}
+	clear(s.rest)
+	s.addStaticWheels(s.rest)
+	s.addInstalled(s.rest)
+	copy(s.released.Data, s.stiffness)
+	symmetric := blas64.Symmetric{N: s.size, Stride: s.size, Data: s.released.Data, Uplo: s.released.Uplo}
+	triangle, ok := lapack64.Potrf(symmetric)
+	if !ok || !wellHeld(triangle, s.stiffness) {
+		return s.freeMotion(true)
+	}
+	lapack64.Potrs(triangle, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: s.rest})
+	for i := range s.lines {
+		s.keepLoads(i)
+		s.addElement(i, true)
+		s.addLoadStiffness(i)
+	}
+	s.addWheelStiffness()
+	return nil
+}
+
+// addStaticWheels adds the loads at the wheels to a right-hand side.
+func (s *Solver) addStaticWheels(f []float64) {
+	if s.axle.Static == nil {
+		return
+	}
+	for wheel, w := range s.axle.Wheels {
+		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
+		for r, v := range static.load() {
+			f[6*w.Body+r] += v
+		}
+	}
+}
+
+// addInstalled adds what the installed loads do to the bodies.
+func (s *Solver) addInstalled(f []float64) {
+	for i := range s.lines {
+		lines := &s.lines[i]
+		for l := range lines.Count {
+			if lines.Load[l] != 0 {
+				s.spread(i, l, -lines.Load[l], f)
+			}
+		}
+	}
+}
+
+// spread adds a line's wrench times a factor to a vector over the freedoms.
+func (s *Solver) spread(i, l int, factor float64, f []float64) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	for end, body := range [2]int{e.From, e.To} {
+		if body == Vehicle {
+			continue
+		}
+		signed := factor * float64(2*end-1)
+		for r, g := range lines.Wrench[l] {
+			f[6*body+r] += signed * g
+		}
+		if w := s.warping(body, lines.Warp[l][end]); w >= 0 {
+			f[w] += factor * lines.Warp[l][end]
+		}
+	}
+}
+
+// keepLoads stores the load of each line of an element at rest.
+func (s *Solver) keepLoads(i int) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	motion := s.ends(i, s.rest)
+	for l := range lines.Count {
+		s.preload[i][l] = lines.Load[l]
+		if !e.released(l) {
+			s.preload[i][l] += lines.Rate[l] * motion.strain(lines, l)
+		}
+	}
+}
+
+// StaticLoad returns the load of one line of an element at rest, in N or N·mm,
+// tension positive; zero if no static load is included.
+func (s *Solver) StaticLoad(element, line int) float64 { return s.preload[element][line] }
+
+// Loaded tells whether the linear answer includes a static load.
+func (s *Solver) Loaded() bool { return s.loaded }
+
+// StaticResidual is the largest force (N) or moment over 1 mm (N·mm) that the
+// static loads leave on any freedom: a check of equilibrium at rest.
+func (s *Solver) StaticResidual() float64 {
+	f := make([]float64, s.size)
+	s.addStaticWheels(f)
+	for i := range s.lines {
+		for l := range s.lines[i].Count {
+			if !s.axle.Elements[i].released(l) || s.lines[i].Load[l] != 0 {
+				s.spread(i, l, -s.preload[i][l], f)
+			}
+		}
+	}
+	worst := 0.0
+	for _, v := range f {
+		worst = max(worst, v, -v)
+	}
+	return worst
+}
+
+// endMotion is the motion of the two bodies of an element about the axle's
+// centre and of the warping freedoms at its ends; zero for the vehicle.
+type endMotion struct {
+	from, to exact.Wrench[float64]
+	relative exact.Wrench[float64] // to − from
+	warp     [2]float64
+}
+
+// ends picks the motion of an element's bodies from a vector over the freedoms.
+func (s *Solver) ends(i int, u []float64) endMotion {
+	e := &s.axle.Elements[i]
+	var m endMotion
+	if e.From != Vehicle {
+		m.from = exact.Wrench[float64](u[6*e.From : 6*e.From+6])
+		m.warp[0] = s.warpMotion(e.From, u)
+	}
+	if e.To != Vehicle {
+		m.to = exact.Wrench[float64](u[6*e.To : 6*e.To+6])
+		m.warp[1] = s.warpMotion(e.To, u)
+	}
+	for r := range m.relative {
+		m.relative[r] = m.to[r] - m.from[r]
+	}
+	return m
+}
+
+func (s *Solver) warpMotion(body int, u []float64) float64 {
+	if s.warp[body] < 0 {
+		return 0
+	}
+	return u[s.warp[body]]
+}
+
+// strain of line l: Gᵀ(d_to − d_from) and the warping at both ends, mm or rad.
+func (m *endMotion) strain(lines *Lines[float64], l int) float64 {
+	return lines.Wrench[l].Dot(&m.relative) + lines.Warp[l][0]*m.warp[0] + lines.Warp[l][1]*m.warp[1]
+}

@@ -1,0 +1,358 @@
+package compliance
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"bushtune/bushing/exact"
+)
+
+// Ports is the number of rows of the wheel compliance matrix: three
+// displacements and three rotations at each wheel centre, left wheel first.
+const Ports = 12
+
+// PortNames are the words for the rows and columns, in order: as a column a
+// force (N) or moment (N·mm), as a row a displacement (mm) or rotation (rad),
+// in vehicle axes at the wheel centre.
+var PortNames = [Ports]string{
+	"left x", "left y", "left z", "left rx", "left ry", "left rz",
+	"right x", "right y", "right z", "right rx", "right ry", "right rz",
+}
+
+// Port is a vector over the ports: loads, or motions of the wheels.
+type Port [Ports]float64
+
+// Dot is the work of loads on motions.
+func (p *Port) Dot(q *Port) float64 {
+	sum := 0.0
+	for i := range p {
+		sum += p[i] * q[i]
+	}
+	return sum
+}
+
+// Solver answers one axle again and again while its slots change. It allocates
+// only when it is made. A Solver is not safe for use by two goroutines.
+type Solver struct {
+	axle   *Axle
+	centre exact.Vec[float64] // mm, where wrenches and body displacements refer to
+	size   int                // freedoms: six a body, then one a continuous warping
+	warp   []int              // body → its warping freedom, or −1
+
+	lines   []Lines[float64]
+	preload [][maxLines]float64 // load of each line at rest, N, N·mm
+	loaded  bool                // any static load
+	stale   []bool              // elements whose slots changed
+
+	stiffness []float64 // size×size, upper triangle, row-major
+	factor    blas64.Symmetric
+	triangle  blas64.Triangular
+	released  blas64.Triangular // factor without bush torsion and cones
+	rest      []float64         // displacement of the static solve, kept for derivatives
+	ports     []float64         // size×12: U⁻ᵀ·B
+	motion    []float64         // size×12: K⁻¹·B, when asked for
+	moved     bool              // motion is current
+
+	compliance [Ports * Ports]float64
+	gradient   gradientRoom
+}
+
+// NewSolver checks the model, makes room and solves it once. The error is that
+// of Validate or of Update.
+func NewSolver(axle *Axle) (*Solver, error) {
+	if err := axle.Validate(); err != nil {
+		return nil, err
+	}
+	s := &Solver{axle: axle.Clone()}
+	left, right := axle.Wheels[0].Slots, axle.Wheels[1].Slots
+	s.centre = exact.Vec[float64]{(left[0] + right[0]) / 2, (left[1] - right[1]) / 2, (left[2] + right[2]) / 2}
+	if err := s.numberFreedoms(); err != nil {
+		return nil, err
+	}
+	n := s.size
+	s.lines = make([]Lines[float64], len(axle.Elements))
+	s.preload = make([][maxLines]float64, len(axle.Elements))
+	s.stale = make([]bool, len(axle.Elements))
+	for i := range s.stale {
+		s.stale[i] = true
+	}
+	s.stiffness = make([]float64, n*n)
+	s.factor = blas64.Symmetric{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper}
+	s.released = blas64.Triangular{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper, Diag: blas.NonUnit}
+	s.rest = make([]float64, n)
+	s.ports = make([]float64, n*Ports)
+	s.motion = make([]float64, n*Ports)
+	return s, s.Update()
+}
+
+// numberFreedoms gives each body six freedoms and one more to each body at
+// which continuous beam ends meet.
+func (s *Solver) numberFreedoms() error {
+	s.size = 6 * len(s.axle.Bodies)
+	ends := make([]int, len(s.axle.Bodies))
+	for i := range s.axle.Elements {
+		e := &s.axle.Elements[i]
+		for end, body := range [2]int{e.From, e.To} {
+			if e.Kind.Table != Beam.Table || e.Choice.Ends[end] != Continuous {
+				continue
+			}
+			if body == Vehicle {
+				return fmt.Errorf("%s: an end on the vehicle cannot be continuous; use primary or built-in", e.Label())
+			}
+			ends[body]++
+		}
+	}
+	s.warp = make([]int, len(ends))
+	for body, n := range ends {
+		s.warp[body] = -1
+		if n == 1 {
+			return fmt.Errorf("body %s: one beam end is continuous there but no other goes on; both must say continuous", s.axle.Bodies[body].Label())
+		}
+		if n > 1 {
+			s.warp[body] = s.size
+			s.size++
+		}
+	}
+	return nil
+}
+
+// Axle is the solver's own copy of the model. Change it through Set only.
+func (s *Solver) Axle() *Axle { return s.axle }
+
+// Set changes one slot, in internal units; Update makes it count.
+func (s *Solver) Set(slot Slot, value float64) {
+	values := s.axle.values(slot.Element)
+	if values[slot.Index] == value {
+		return
+	}
+	values[slot.Index] = value
+	if slot.Element >= 0 {
+		s.stale[slot.Element] = true
+	}
+}
+
+// Update solves the axle for its present slots. The error is a *FreeMotion if
+// the axle can move without load, and then nothing else is valid.
+func (s *Solver) Update() error {
+	for i := range s.lines {
+		if s.stale[i] {
+			s.writeLines(i)
+			s.stale[i] = false
+		}
+	}
+	s.loaded = s.hasStaticLoad()
+	s.assemble()
+	if err := s.solveStatic(); err != nil {
+		return err
+	}
+	copy(s.factor.Data, s.stiffness)
+	triangle, ok := lapack64.Potrf(s.factor)
+	if !ok || !wellHeld(triangle, s.stiffness) {
+		return s.freeMotion(false)
+	}
+	s.triangle = triangle
+	s.condensePorts()
+	return nil
+}
+
+// writeLines evaluates one element, as the mirror image of its left partner if
+// the two are written alike.
+func (s *Solver) writeLines(i int) {
+	e, out := &s.axle.Elements[i], &s.lines[i]
+	out.reset()
+	e.Kind.values(e, e.Slots, s.leftCentre(e.Side), out)
+	if e.Side == Right {
+		out.mirror()
+	}
+}
+
+// leftCentre is the axle's centre as seen by left-hand values.
+func (s *Solver) leftCentre(side Side) exact.Vec[float64] {
+	c := s.centre
+	if side == Right {
+		c[1] = -c[1]
+	}
+	return c
+}
+
+// assemble adds up K = Σ k·G·Gᵀ without the lines that a static load releases,
+// which addReleased puts in after the static solve.
+func (s *Solver) assemble() {
+	clear(s.stiffness)
+	for i := range s.lines {
+		s.addElement(i, false)
+	}
+}
+
+// addElement adds the lines of an element that are, or are not, released at rest.
+func (s *Solver) addElement(i int, released bool) {
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	var block [6][6]float64
+	any := false
+	for l := range lines.Count {
+		if s.loaded && e.released(l) != released || !s.loaded && released {
+			continue
+		}
+		any = true
+		addLine(&block, lines.Rate[l], &lines.Wrench[l])
+		s.addWarping(e, lines, l, lines.Rate[l])
+	}
+	if any {
+		s.scatter(e.From, e.To, &block)
+	}
+}
+
+// addLine adds k·G·Gᵀ to the upper triangle of a 6×6 block.
+func addLine(block *[6][6]float64, rate float64, g *exact.Wrench[float64]) {
+	for r := range 6 {
+		kg := rate * g[r]
+		if kg == 0 {
+			continue
+		}
+		row := &block[r]
+		for c := r; c < 6; c++ {
+			row[c] += kg * g[c]
+		}
+	}
+}
+
+// scatter puts a symmetric block at both bodies, and its negative between them.
+func (s *Solver) scatter(from, to int, block *[6][6]float64) {
+	for _, body := range [2]int{from, to} {
+		if body == Vehicle {
+			continue
+		}
+		for r := range 6 {
+			row := s.stiffness[(6*body+r)*s.size+6*body:]
+			for c := r; c < 6; c++ {
+				row[c] += block[r][c]
+			}
+		}
+	}
+	if from == Vehicle || to == Vehicle {
+		return
+	}
+	low, high := min(from, to), max(from, to)
+	for r := range 6 {
+		row := s.stiffness[(6*low+r)*s.size+6*high : (6*low+r)*s.size+6*high+6]
+		for c := range row {
+			row[c] -= block[min(r, c)][max(r, c)]
+		}
+	}
+}
+
+// addWarping adds what a beam line has on the warping freedoms of its ends.
+func (s *Solver) addWarping(e *Element, lines *Lines[float64], l int, rate float64) {
+	warp := lines.Warp[l]
+	if warp == ([2]float64{}) {
+		return
+	}
+	for end, body := range [2]int{e.From, e.To} {
+		w := s.warping(body, warp[end])
+		if w < 0 {
+			continue
+		}
+		for other, b := range [2]int{e.From, e.To} {
+			if b == Vehicle {
+				continue
+			}
+			sign := float64(2*other - 1)
+			for r := range 6 {
+				s.stiffness[(6*b+r)*s.size+w] += sign * rate * lines.Wrench[l][r] * warp[end]
+			}
+			if v := s.warping(b, warp[other]); v >= w {
+				s.stiffness[w*s.size+v] += rate * warp[end] * warp[other]
+			}
+		}
+	}
+}
+
+// warping is the warping freedom of a body, or −1 if the line has none there.
+func (s *Solver) warping(body int, share float64) int {
+	if body == Vehicle || share == 0 {
+		return -1
+	}
+	return s.warp[body]
+}
+
+// condensePorts finds C = Bᵀ·K⁻¹·B + hub, with B the wheel wrenches about the
+// axle's centre.
+func (s *Solver) condensePorts() {
+	s.moved = false
+	clear(s.ports)
+	for wheel := range s.axle.Wheels {
+		s.placePorts(wheel, s.ports)
+	}
+	y := blas64.General{Rows: s.size, Cols: Ports, Stride: Ports, Data: s.ports}
+	blas64.Trsm(blas.Left, blas.Trans, 1, s.triangle, y)
+	gram(s.ports, s.size, &s.compliance)
+	for wheel, w := range s.axle.Wheels {
+		camber, toe := hubCompliance(w.Slots)
+		s.compliance[(6*wheel+3)*(Ports+1)] += camber
+		s.compliance[(6*wheel+5)*(Ports+1)] += toe
+	}
+}
+
+// placePorts writes the six columns of one wheel: force and moment at the wheel
+// centre as a wrench about the axle's centre.
+func (s *Solver) placePorts(wheel int, b []float64) {
+	r := s.wheelCentre(wheel)
+	row := func(i int) []float64 { return b[(6*s.axle.Wheels[wheel].Body+i)*Ports+6*wheel:] }
+	for i := range 6 {
+		row(i)[i] = 1
+	}
+	row(3)[1], row(3)[2] = -r[2], r[1]
+	row(4)[0], row(4)[2] = r[2], -r[0]
+	row(5)[0], row(5)[1] = -r[1], r[0]
+}
+
+// wheelCentre is the centre of a wheel from the axle's centre, in mm.
+func (s *Solver) wheelCentre(wheel int) exact.Vec[float64] {
+	w := s.axle.Wheels[wheel].Slots
+	return sided(exact.Vec[float64]{w[0], w[1], w[2]}, wheel).Sub(s.centre)
+}
+
+// gram writes the symmetric product yᵀ·y of an n×12 matrix.
+func gram(y []float64, n int, c *[Ports * Ports]float64) {
+	clear(c[:])
+	for k := range n {
+		row := (*[Ports]float64)(y[k*Ports:])
+		for i, a := range row {
+			if a == 0 {
+				continue
+			}
+			out := (*[Ports]float64)(c[i*Ports:])
+			for j := i; j < Ports; j++ {
+				out[j] += a * row[j]
+			}
+		}
+	}
+	for i := range Ports {
+		for j := range i {
+			c[i*Ports+j] = c[j*Ports+i]
+		}
+	}
+}
+
+// Compliance returns the 12×12 wheel compliance matrix C by rows, pads floating:
+// motion of the wheels from loads on them, rows and columns as PortNames, in mm
+// and rad per N and N·mm. Symmetric and positive semi-definite.
+func (s *Solver) Compliance() *[Ports * Ports]float64 { return &s.compliance }
+
+// Motion returns the motion of the wheels under loads, pads floating: C·p.
+func (s *Solver) Motion(p *Port) Port {
+	var q Port
+	for j, load := range p {
+		if load == 0 {
+			continue
+		}
+		row := (*[Ports]float64)(s.compliance[j*Ports:]) // C is symmetric: row j is column j
+		for i := range q {
+			q[i] += load * row[i]
+		}
+	}
+	return q
+}
