@@ -129,30 +129,34 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], turn float6
 	shear := young / (2 * (1 + slots[12]))
 	out.add(young*c.Area/b.length, exact.Force(b.axis.Scale(-1), b.at(c.Centroid)))
 	bending := tensor[T]{c.Forward, c.Mixed, c.Up}
-	b.shearLines(bending.inverse().scale(b.length*b.length*b.length/(12*young)), c, shear, out)
-	for _, p := range bending.scale(young / b.length).principal() {
+	shearSkew := b.shearLines(bending.inverse().scale(b.length*b.length*b.length/(12*young)), c, shear, out)
+	lines, bendingSkew := bending.scale(young / b.length).principal()
+	for _, p := range lines {
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
 	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
-	b.anchor(c, out)
+	b.anchor(c, shearSkew, bendingSkew, out)
 }
 
-// shearLines adds shear to the bending flexibility at mid-span.
-func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) {
+// shearLines adds shear to the bending flexibility at mid-span and returns the
+// skew of the two lines.
+func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) T {
 	slide := b.length / shearModulus
 	flexibility.a += slide * c.ShearForward
 	flexibility.b += slide * c.ShearMixed
 	flexibility.c += slide * c.ShearUp
-	for _, p := range flexibility.inverse().principal() {
+	lines, skew := flexibility.inverse().principal()
+	for _, p := range lines {
 		out.add(p.rate, exact.Force(b.direction(p.forward, p.up), b.at(c.ShearCentre)))
 	}
+	return skew
 }
 
 // anchor holds the beam at mid-span with axes that turn with the mean of both
 // ends. Axial tension N stiffens it: 6N/5L against relative displacement, NL/12
 // against bending (Przemieniecki 1968, ch. 15) and N·Ip/(A·L) against twist
 // (Wagner), all per newton here.
-func (b *beamAxis[T]) anchor(c *Section[T], out *Lines[T]) {
+func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines[T]) {
 	at := b.at(c.ShearCentre)
 	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
 	f, u := c.ShearCentre[0]-c.Centroid[0], c.ShearCentre[1]-c.Centroid[1]
@@ -161,6 +165,7 @@ func (b *beamAxis[T]) anchor(c *Section[T], out *Lines[T]) {
 	stiffen[1], stiffen[2] = 1.2/b.length, 1.2/b.length
 	stiffen[3], stiffen[4] = b.length/12, b.length/12
 	stiffen[5] = polar / b.length
+	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
 }
 
 // tensor is a symmetric 2×2 in section axes: a forward, c up, b mixed.
@@ -178,9 +183,10 @@ type principalLine[T exact.Number] struct{ rate, forward, up T }
 
 // principal splits a tensor into two lines, the first within 45 deg of forward.
 // The axes are turned by the real principal angle; what is left of the mixed
-// term, nothing in value but not in derivative, goes into the first direction.
-// So derivatives stay exact where the two principal values meet.
-func (t tensor[T]) principal() [2]principalLine[T] {
+// term, nothing in value but not in derivative, goes into the first direction
+// and is returned as skew. So derivatives stay exact where the two principal
+// values meet.
+func (t tensor[T]) principal() (lines [2]principalLine[T], skew T) {
 	a, b, c := exact.Real(t.a), exact.Real(t.b), exact.Real(t.c)
 	angle := 0.5 * math.Atan2(math.Copysign(2*b, 2*b*(a-c)), math.Abs(a-c))
 	sr, cr := math.Sincos(angle)
@@ -188,11 +194,12 @@ func (t tensor[T]) principal() [2]principalLine[T] {
 	first := cos*cos*t.a + 2*sin*cos*t.b + sin*sin*t.c
 	mixed := sin*cos*(t.c-t.a) + (cos*cos-sin*sin)*t.b
 	second := sin*sin*t.a - 2*sin*cos*t.b + cos*cos*t.c
-	skew := mixed / first
-	return [2]principalLine[T]{
+	skew = mixed / first
+	lines = [2]principalLine[T]{
 		{first, cos - skew*sin, sin + skew*cos},
 		{second - mixed*skew, -sin, cos},
 	}
+	return lines, skew
 }
 
 // checkBeamPlace wants either a cross-member or two different ends.

@@ -23,6 +23,7 @@ type cotangent struct {
 	from, to   vec
 	slender    float64
 	stiffen    [maxLines]float64
+	skew       [2]float64
 }
 
 // gradientRoom is what Derivatives works with; it grows to the largest call.
@@ -139,6 +140,12 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 		c.add(l, rate*eq, &p)
 		c.add(l, rate*ep, &q)
 	}
+	if lines.Anchor.Bowed {
+		for n, l := range [2]int{1, 3} {
+			both := p.strain(lines, l)*q.strain(lines, l+1) + p.strain(lines, l+1)*q.strain(lines, l)
+			c.skew[n] = s.preload[i][0] * both
+		}
+	}
 	if mu != nil {
 		s.transposeLevers(i, &p, &q, c)
 		s.transposeRest(i, mu, c)
@@ -240,6 +247,9 @@ func (c *cotangent) contract(lines *Lines[complex128]) float64 {
 		}
 		sum += c.warp[l][0]*imag(lines.Warp[l][0]) + c.warp[l][1]*imag(lines.Warp[l][1])
 		sum += c.stiffen[l] * imag(lines.Anchor.Stiffen[l])
+	}
+	for n, skew := range lines.Anchor.Skew {
+		sum += c.skew[n] * imag(skew)
 	}
 	for r := range c.from {
 		sum += c.from[r]*imag(lines.Anchor.From[r]) + c.to[r]*imag(lines.Anchor.To[r])

@@ -25,6 +25,7 @@ type Anchor[T exact.Number] struct {
 	TwoPoint bool         // the force keeps to the line through both points
 	Slender  T            // 1/length in 1/mm of a two-point element
 	Stiffen  [maxLines]T  // beam: rate gained per newton of axial tension
+	Skew     [2]T         // beam: coupling of the shear lines 1, 2 and of the bending lines 3, 4 per newton, zero in value: it keeps the gain the same in every direction while the lines turn
 	Bowed    bool         // any Stiffen is set
 }
 
