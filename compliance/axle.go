@@ -20,6 +20,7 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
+	"bushtune/compliance/section"
 )
 
 // Side tells to which half of the car a body or an element belongs. Left-hand
@@ -81,10 +82,11 @@ func (e *Element) Label() string { return e.Kind.Table + "." + label(e.Name, e.S
 
 // Choice holds what is chosen from a list rather than measured.
 type Choice struct {
-	Base         bushing.Base // bush
-	OuterIsFrom  bool         // bush: the outer sleeve is on From, so the force axes turn with From; else with To
-	HoldsMoments bool         // bush: torsion and cones carry static load too (they are released otherwise)
-	Ends         [2]Warping   // beam: at From, at To
+	Base         bushing.Base    // bush
+	OuterIsFrom  bool            // bush: the outer sleeve is on From, so the force axes turn with From; else with To
+	HoldsMoments bool            // bush: torsion and cones carry static load too (they are released otherwise)
+	Ends         [2]Warping      // beam: at From, at To
+	Opens        section.Opening // beam with a drawn shape: where its open side looks
 }
 
 // Slot is the address of one number of the model: a slot of an element, or of a

@@ -43,6 +43,7 @@ func beamFields() []quantity.Field {
 // beamSlots is the number of slots before those of the section.
 const beamSlots = 13
 
+// sectionFields lists the constants of a section in the order of Section.Slots.
 func sectionFields() []quantity.Field {
 	must := func(name string, unit quantity.Unit, meaning string) quantity.Field {
 		return quantity.Field{Name: name, Unit: unit, Above: true, Max: 1e18, Required: true, Meaning: meaning}
@@ -74,7 +75,7 @@ func numberBeam[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out 
 		Area: s[0], Forward: s[1], Up: s[2], Mixed: s[3], ShearForward: s[4], ShearUp: s[5], ShearMixed: s[6],
 		Torsion: s[7], Warping: s[8], SecondWarping: s[9], Centroid: [2]T{s[10], s[11]}, ShearCentre: [2]T{s[12], s[13]},
 	}
-	beamLines(e, slots, &section, 0, centre, out)
+	beamLines(e, slots, &section, centre, out)
 }
 
 // beamAxis is the line of a beam and the axes of its section.
@@ -101,7 +102,7 @@ func beamEnds[T exact.Number](s []T) (start, end exact.Vec[T]) {
 
 // newBeamAxis finds up as the vehicle's z square to the beam (x if the beam is
 // upright) and turns the section by tilt about the axis.
-func newBeamAxis[T exact.Number](s []T, turn float64, centre exact.Vec[T]) beamAxis[T] {
+func newBeamAxis[T exact.Number](s []T, centre exact.Vec[T]) beamAxis[T] {
 	start, end := beamEnds(s)
 	line := start.Sub(end)
 	b := beamAxis[T]{middle: start.Add(end).Scale(0.5).Sub(centre), length: line.Norm()}
@@ -112,7 +113,7 @@ func newBeamAxis[T exact.Number](s []T, turn float64, centre exact.Vec[T]) beamA
 	}
 	up := reference.Sub(b.axis.Scale(b.axis.Dot(reference))).Unit()
 	forward := b.axis.Cross(up)
-	sin, cos := exact.Sincos(s[10] + exact.Lift[T](turn))
+	sin, cos := exact.Sincos(s[10])
 	b.up = up.Scale(cos).Add(forward.Scale(sin))
 	b.forward = forward.Scale(cos).Sub(up.Scale(sin))
 	return b
@@ -122,9 +123,9 @@ func newBeamAxis[T exact.Number](s []T, turn float64, centre exact.Vec[T]) beamA
 // where shear, bending and twist do not mix (Przemieniecki, Theory of Matrix
 // Structural Analysis, 1968, ch. 5, in natural modes): EA/L at the centroid,
 // (L³/12·(E·I)⁻¹ + L/G·S)⁻¹ at the shear centre, E·I/L, and the twist with
-// warping. turn is a fixed turn of the section in rad added to tilt.
-func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], turn float64, centre exact.Vec[T], out *Lines[T]) {
-	b := newBeamAxis(slots, turn, centre)
+// warping.
+func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exact.Vec[T], out *Lines[T]) {
+	b := newBeamAxis(slots, centre)
 	young := slots[11]
 	shear := young / (2 * (1 + slots[12]))
 	out.add(young*c.Area/b.length, exact.Force(b.axis.Scale(-1), b.at(c.Centroid)))
@@ -222,8 +223,13 @@ func checkNumberBeam(e *Element) error {
 	if s[4]*s[5] < s[6]*s[6] {
 		return fmt.Errorf("shear_mixed must not exceed √(shear_forward·shear_up) = %.6g 1/mm²", math.Sqrt(s[4]*s[5]))
 	}
-	if s[8] == 0 && (e.Choice.Ends[0] == Continuous || e.Choice.Ends[1] == Continuous) {
-		return fmt.Errorf("a continuous end needs a warping_constant above zero")
+	return checkWarping(e, s[8])
+}
+
+// checkWarping wants something to pass on where warping is continuous.
+func checkWarping(e *Element, constant float64) error {
+	if constant <= 1e-6 && (e.Choice.Ends[0] == Continuous || e.Choice.Ends[1] == Continuous) {
+		return fmt.Errorf("a continuous end needs a section with a warping constant above zero")
 	}
 	return nil
 }

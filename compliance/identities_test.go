@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"bushtune/compliance/section"
 )
 
 // rounding is what double precision leaves of identities on stiffness matrices
@@ -15,7 +17,13 @@ const rounding = 1e-9
 func testAxles(t testing.TB) map[string]*Axle {
 	loaded := twistBeam(t)
 	loaded.Static = &Static{WheelLoad: [2]float64{3500, 3500}, Unsprung: [2]float64{0.04, 0.04}}
-	return map[string]*Axle{"twist beam": twistBeam(t), "loaded twist beam": loaded, "everything": everything(t)}
+	pressed := twistBeam(t)
+	shape := ProfileBeams[1]
+	beam := element(t, shape, "cross", Centre, 0, 1, values{"at.x": 270, "at.z": 310, "ends_y": 550, "tilt": 35,
+		"profile.leg_front": 80, "profile.leg_rear": 60, "profile.radius": 30, "profile.half_angle": 30, "profile.wall": 5})
+	beam.Choice = Choice{Ends: [2]Warping{BuiltIn, BuiltIn}, Opens: section.Rearward}
+	pressed.Elements[len(pressed.Elements)-1] = beam
+	return map[string]*Axle{"twist beam": twistBeam(t), "loaded twist beam": loaded, "everything": everything(t), "pressed V": pressed}
 }
 
 func TestComplianceIsSymmetricAndPositive(t *testing.T) {

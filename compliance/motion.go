@@ -77,7 +77,7 @@ func (s Screw) String() string {
 func wellHeld(u blas64.Triangular, k []float64) bool {
 	for i := range u.N {
 		pivot := u.Data[i*u.Stride+i]
-		if pivot*pivot <= freeEnergy*k[i*u.N+i] {
+		if !(pivot*pivot > freeEnergy*k[i*u.N+i]) {
 			return false
 		}
 	}
@@ -121,6 +121,11 @@ func (s *Solver) Condition() float64 {
 // freeMotion names the motions that cost no energy. A static load can also make
 // the axle unstable: then the motion of least stiffness is named.
 func (s *Solver) freeMotion(whileStatic bool) error {
+	for i, v := range s.stiffness {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("the stiffness of freedom %d is not a finite number", i/s.size)
+		}
+	}
 	var eigen mat.EigenSym
 	eigen.Factorize(s.scaledStiffness(), true)
 	values := eigen.Values(nil)

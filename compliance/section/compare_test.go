@@ -42,7 +42,7 @@ func figures[T exact.Number](c Constants[T]) []figure[T] {
 		{"shear centre u", c.ShearCentre.U, radius},
 		{"torsion", c.Torsion, exact.Real(c.Torsion)},
 		{"warping", c.Warping, second * radius * radius},
-		{"wall warping", c.WallWarping, exact.Real(c.WallWarping)},
+		{"wall warping", c.WallWarping, area * area * area / 500}, // a tube of that wall, warping as if slit
 		{"polar moment", c.PolarMoment, exact.Real(c.PolarMoment)},
 	}
 }

@@ -18,8 +18,8 @@ type Constants[T exact.Number] struct {
 	SecondMoment Tensor[T]
 
 	// ShearFlexibility S gives the shear energy per length ½·VᵀSV/G of a shear
-	// force V through the shear centre, 1/mm²: 1/(A·FF) is the shear factor of
-	// a section whose FU is zero.
+	// force V through the shear centre, 1/mm²: where its FU is zero, 1/(A·FF) is
+	// the shear area along f over the area.
 	ShearFlexibility Tensor[T]
 
 	ShearCentre Point[T] // mm

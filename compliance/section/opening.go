@@ -13,10 +13,10 @@ const (
 	Rearward
 )
 
-// Openings are the names of the openings in their order.
-var Openings = [...]string{"down", "forward", "up", "rearward"}
+// Openings returns the names of the openings in their order.
+func Openings() []string { return []string{"down", "forward", "up", "rearward"} }
 
-func (o Opening) String() string { return Openings[o] }
+func (o Opening) String() string { return Openings()[o] }
 
 // Open turns a profile that was drawn opening down about the origin until it
 // opens as asked, then by a tilt in rad: positive leans the top forward. The
