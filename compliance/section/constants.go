@@ -56,15 +56,15 @@ func (p *Profile[T]) Constants() (Constants[T], error) {
 	}
 	var memory scratch[T]
 	m := midline[T]{
-		paths:    extend(memory.paths[:0], len(p.Walls)),
-		stations: extend(memory.stations[:0], p.stations()),
+		paths:    room(memory.paths[:], len(p.Walls)),
+		stations: room(memory.stations[:], p.stations()),
 	}
 	m.follow(p)
 	nodes := len(p.Nodes)
 	n := network[T]{
-		conductance: extend(memory.conductance[:0], nodes*nodes),
-		supply:      extend(memory.supply[:0], nodes),
-		warping:     extend(memory.warping[:0], nodes),
+		conductance: room(memory.conductance[:], nodes*nodes),
+		supply:      room(memory.supply[:], nodes),
+		warping:     room(memory.warping[:], nodes),
 	}
 	if err := m.flow(p, &n); err != nil {
 		return Constants[T]{}, err
@@ -72,8 +72,13 @@ func (p *Profile[T]) Constants() (Constants[T], error) {
 	return m.constants()
 }
 
-// extend lengthens an empty slice by zeros.
-func extend[E any](s []E, length int) []E { return append(s, make([]E, length)...) }
+// room returns as many zeros as asked for, from fresh memory if it suffices.
+func room[E any](memory []E, length int) []E {
+	if length <= len(memory) {
+		return memory[:length]
+	}
+	return make([]E, length)
+}
 
 // constants integrates over the solved midline.
 func (m *midline[T]) constants() (Constants[T], error) {

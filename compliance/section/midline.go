@@ -11,7 +11,7 @@ type midline[T exact.Number] struct {
 }
 
 // scratch is the working memory of one evaluation. Small profiles fit into it
-// and need no allocation; larger ones make append reach for the heap.
+// and need no allocation; larger ones take theirs from the heap.
 type scratch[T exact.Number] struct {
 	paths       [8]path[T]
 	stations    [32]station[T]

@@ -70,7 +70,7 @@ func TestTwoWallsBetweenTwoNodes(t *testing.T) {
 	near(t, "J", c.Torsion, 4*area*area*wall/length+walls(length, wall), rounding)
 }
 
-// A small profile is computed without allocation, a large one correctly.
+// A small profile that is drawn again in the same memory needs no allocation.
 func TestAllocation(t *testing.T) {
 	p := drawn(func(p *Profile[float64]) { p.DrawV(80, 60, 30, 30*degree, 5) })
 	if n := testing.AllocsPerRun(100, func() {
