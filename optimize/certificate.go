@@ -10,6 +10,9 @@ const (
 	// certified is the first-order residual, relative to the largest term that
 	// cancels in it, up to which a point counts as an optimum.
 	certified = 1e-6
+	// perfection is the cost of targets, with nothing to be made large or small,
+	// that needs no further proof: a miss of 1e-6 of the just-noticeable step.
+	perfection = 1e-12
 	// dependent is the share of an active limit's normal outside the others
 	// below which the multipliers are not unique.
 	dependent = 1e-7
@@ -29,9 +32,13 @@ type certificate struct {
 	touching []bool    // per limit
 	lower    []float64 // multiplier per free parameter's lower bound, cost per range
 	upper    []float64
+	perfect  bool // the cost is a sum of squares and practically zero: nothing can be lower
 }
 
-func (c certificate) good() bool { return c.residual <= certified*math.Max(1, c.size) }
+// good says whether the point is an optimum to first order.
+func (c certificate) good() bool {
+	return c.perfect || c.residual <= certified*math.Max(1, c.size)
+}
 
 // certify projects −gradient at z onto the cone normalⱼ·s ≥ 0 for limits with
 // slack near 0 and ±sᵢ ≥ 0 for touching bounds.
@@ -86,7 +93,10 @@ func (m *model) certifyAim(f finish) certificate {
 	if f.unmet != nil {
 		addScaled(slacks, 1, f.unmet)
 	}
-	return certify(f.at.z, f.at.gradient, slacks, f.at.normals)
+	c := certify(f.at.z, f.at.gradient, slacks, f.at.normals)
+	c.size = math.Max(c.size, f.at.steepest)
+	c.perfect = len(m.makes) == 0 && f.at.aim <= perfection
+	return c
 }
 
 // certifyViolation is the certificate of least violation: that of √violation.

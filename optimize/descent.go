@@ -37,8 +37,8 @@ const (
 	// term that cancels in it, at which a descent has settled: about a
 	// thousandfold the rounding of gradients that are sums of tens of terms.
 	residualTolerance = 1e-9
-	// stepTolerance is the step, in ranges, below which nothing moves.
-	stepTolerance = 1e-12
+	// stepTolerance is the step, in ranges, below which no coordinate moves.
+	stepTolerance = 1e-15
 )
 
 func newDescent(m *model, s stage, from *evaluation) *descent {
@@ -170,7 +170,7 @@ func (d *descent) leastViolation() bool {
 
 // size is the largest of the terms that cancel in the first-order conditions.
 func (d *descent) size(multipliers []float64) float64 {
-	s := largest(d.at.gradient)
+	s := d.at.steepest
 	for j, l := range multipliers {
 		s = math.Max(s, l*largest(d.at.normals[j]))
 	}

@@ -55,6 +55,7 @@ type evaluation struct {
 	slacks   []float64   // per limit, in scales: ≥ 0 where it holds
 	rates    [][]float64 // per number, ∂value/∂z; nil rows for numbers nobody wants
 	gradient []float64   // ∂aim/∂z
+	steepest float64     // largest component of a single want's part of gradient
 	normals  [][]float64 // per limit, ∂slack/∂z
 }
 
@@ -120,6 +121,14 @@ func (m *model) aim(values []float64) float64 {
 	return sum
 }
 
+// aimSlope is ∂aim/∂value of a target's or make's own part of the aim.
+func (w Want) aimSlope(value float64) float64 {
+	if w.Kind == Target {
+		return 2 * w.weight() * w.shortfall(value) / (w.Scale * w.Scale)
+	}
+	return -w.sign() * w.weight() / w.Scale
+}
+
 // differentiate fills the derivatives of e from the caller's Jacobian.
 func (m *model) differentiate(e *evaluation, jacobian *mat.Dense) error {
 	e.rates = make([][]float64, m.problem.Numbers)
@@ -134,11 +143,11 @@ func (m *model) differentiate(e *evaluation, jacobian *mat.Dense) error {
 		e.rates[i] = row
 	}
 	e.gradient = make([]float64, len(m.box.free))
-	for _, w := range m.targets {
-		miss := w.shortfall(e.values[w.Number]) / w.Scale
-		addScaled(e.gradient, 2*w.weight()*miss/w.Scale, e.rates[w.Number])
+	for _, w := range append(m.targets[:len(m.targets):len(m.targets)], m.makes...) {
+		slope := w.aimSlope(e.values[w.Number])
+		addScaled(e.gradient, slope, e.rates[w.Number])
+		e.steepest = math.Max(e.steepest, math.Abs(slope)*largest(e.rates[w.Number]))
 	}
-	addScaled(e.gradient, 1, m.makeGradient(e))
 	e.normals = make([][]float64, len(m.limits))
 	for j, w := range m.limits {
 		e.normals[j] = make([]float64, len(m.box.free))
@@ -151,7 +160,7 @@ func (m *model) differentiate(e *evaluation, jacobian *mat.Dense) error {
 func (m *model) makeGradient(e *evaluation) []float64 {
 	g := make([]float64, len(m.box.free))
 	for _, w := range m.makes {
-		addScaled(g, -w.sign()*w.weight()/w.Scale, e.rates[w.Number])
+		addScaled(g, w.aimSlope(e.values[w.Number]), e.rates[w.Number])
 	}
 	return g
 }
