@@ -72,9 +72,8 @@ func (p *path[T]) end() station[T] { return p.station(1) }
 func (p *path[T]) sample(stations []station[T]) int {
 	points := gaussRule(exact.Real(p.angle))
 	for i, g := range points {
-		s := p.station(exact.Lift[T](g.at))
-		s.piece = p.length * exact.Lift[T](g.weight)
-		stations[i] = s
+		stations[i] = p.station(exact.Lift[T](g.at))
+		stations[i].piece = p.length * exact.Lift[T](g.weight)
 	}
 	return len(points)
 }
