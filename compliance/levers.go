@@ -174,43 +174,39 @@ func (s *Solver) addUpper(i, j int, v float64) {
 	s.stiffness[min(i, j)*s.size+max(i, j)] += v
 }
 
-// addAcross adds T/length·(1 − n·nᵀ) on the relative displacement of a two-point
-// line with total force f = T·n.
+// addAcross adds T/length·(1 − n·nᵀ) on the relative displacement Δ of a
+// two-point line with total force f = T·n: three forces along the axes less one
+// along n, each at the point that its body holds.
 func (s *Solver) addAcross(i int, f vec) {
 	lines := &s.lines[i]
 	n := linear(&lines.Wrench[0])
 	rate := f.Dot(n) * lines.Anchor.Slender
-	var across exact.Mat3[float64]
-	for a := range 3 {
-		for b := range 3 {
-			across[a][b] = -rate * n[a] * n[b]
-		}
-		across[a][a] += rate
+	for axis := range 3 {
+		s.addBetweenPoints(i, rate, unit(axis))
 	}
-	s.addPoints(i, &across)
+	s.addBetweenPoints(i, -rate, n)
 }
 
-// addPoints adds Δᵀ·m·Δ/2 for a symmetric m, with Δ = (u + θ×r)_to − (u + θ×r)_from.
-func (s *Solver) addPoints(i int, m *exact.Mat3[float64]) {
+// addBetweenPoints adds rate·(d·Δ)²/2 with Δ between the two points held.
+func (s *Solver) addBetweenPoints(i int, rate float64, d vec) {
 	e, an := &s.axle.Elements[i], &s.lines[i].Anchor
-	bodies, points := [2]int{e.From, e.To}, [2]vec{an.From, an.To}
+	bodies := [2]int{e.From, e.To}
+	wrenches := [2]exact.Wrench[float64]{exact.Force(d.Scale(-1), an.From), exact.Force(d, an.To)}
 	for x, bx := range bodies {
-		for y := x; y < 2; y++ {
-			by := bodies[y]
-			if bx == Vehicle || by == Vehicle {
+		for y, by := range bodies {
+			if bx == Vehicle || by == Vehicle || by < bx {
 				continue
 			}
-			sign := float64((2*x - 1) * (2*y - 1))
-			if x == y {
-				sign *= 0.5
+			for r, g := range wrenches[x] {
+				first := 0
+				if bx == by {
+					first = r
+				}
+				row := s.stiffness[(6*bx+r)*s.size+6*by : (6*bx+r)*s.size+6*by+6]
+				for c := first; c < 6; c++ {
+					row[c] += rate * g * wrenches[y][c]
+				}
 			}
-			left, right := skew(points[x]), transposed(skew(points[y])) // θ×r = [r]ᵀ·θ
-			rm, mr := left.Mul(*m), m.Mul(right)
-			rmr := left.Mul(mr)
-			s.addSymmetric(bx, 0, by, 0, m, sign)
-			s.addSymmetric(bx, 3, by, 0, &rm, sign)
-			s.addSymmetric(bx, 0, by, 3, &mr, sign)
-			s.addSymmetric(bx, 3, by, 3, &rmr, sign)
 		}
 	}
 }
@@ -227,27 +223,29 @@ func transposed(m exact.Mat3[float64]) exact.Mat3[float64] {
 // addBowing adds N·Stiffen on the lines of a beam under axial tension N.
 func (s *Solver) addBowing(i int) {
 	e, lines := &s.axle.Elements[i], &s.lines[i]
-	var block [6][6]float64
+	var b block
 	for l := range lines.Count {
 		if rate := s.preload[i][0] * lines.Anchor.Stiffen[l]; rate != 0 {
-			addLine(&block, rate, &lines.Wrench[l])
+			b.addLine(rate, &lines.Wrench[l])
 			s.addWarping(e, lines, l, rate)
 		}
 	}
-	s.scatter(e.From, e.To, &block)
+	s.scatter(e.From, e.To, &b)
 }
 
 // addWheelStiffness adds the static loads at the wheels: they act on the
 // rotation of the wheel's body alone.
 func (s *Solver) addWheelStiffness() {
-	if s.axle.Static == nil {
-		return
-	}
-	for wheel, w := range s.axle.Wheels {
-		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
+	for i := range s.atRest {
+		body := s.axle.Wheels[i].Body
+		levers, rate, about := s.atRest[i].curvature()
+		for _, l := range levers {
+			s.addTwice(body, l.force, l.at)
+		}
 		for a := range 3 {
+			row := s.stiffness[(6*body+3+a)*s.size+6*body+3:]
 			for b := a; b < 3; b++ {
-				s.stiffness[(6*w.Body+3+a)*s.size+6*w.Body+3+b] += static.stiffness(unit(a), unit(b))
+				row[b] += rate * about[a] * about[b]
 			}
 		}
 	}

@@ -37,10 +37,11 @@ func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
 	return i
 }
 
-// reset empties the lines before an element writes them.
+// reset empties the lines before an element writes them; add overwrites rates
+// and wrenches.
 func (l *Lines[T]) reset() {
-	var zero Lines[T]
-	*l = zero
+	l.Count = 0
+	l.Warp, l.Load, l.Anchor = [maxLines][2]T{}, [maxLines]T{}, Anchor[T]{}
 }
 
 // mirrorSigns turns a left-hand wrench or displacement into its mirror image.

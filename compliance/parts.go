@@ -89,8 +89,7 @@ func (s *Solver) Parts(a, f *Port, ua, uf, out []float64) {
 	}
 	for wheel, w := range s.axle.Wheels {
 		if s.axle.Static != nil {
-			static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
-			out[n] = static.stiffness(bodyRotation(ua, w.Body), bodyRotation(uf, w.Body))
+			out[n] = s.atRest[wheel].stiffness(bodyRotation(ua, w.Body), bodyRotation(uf, w.Body))
 			n++
 		}
 		camber, toe := hubCompliance(w.Slots)

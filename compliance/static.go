@@ -42,7 +42,7 @@ func (s *Solver) solveStatic() error {
 	lapack64.Potrs(triangle, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: s.rest})
 	for i := range s.lines {
 		s.keepLoads(i)
-		s.addElement(i, true)
+		s.addReleased(i)
 		s.addLoadStiffness(i)
 	}
 	s.addWheelStiffness()
@@ -51,14 +51,22 @@ func (s *Solver) solveStatic() error {
 
 // addStaticWheels adds the loads at the wheels to a right-hand side.
 func (s *Solver) addStaticWheels(f []float64) {
+	for i := range s.atRest {
+		body := s.axle.Wheels[i].Body
+		for r, v := range s.atRest[i].load() {
+			f[6*body+r] += v
+		}
+	}
+}
+
+// placeStaticWheels puts the loads at rest where the wheels are now.
+func (s *Solver) placeStaticWheels() {
+	s.atRest = s.atRest[:0]
 	if s.axle.Static == nil {
 		return
 	}
 	for wheel, w := range s.axle.Wheels {
-		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
-		for r, v := range static.load() {
-			f[6*w.Body+r] += v
-		}
+		s.atRest = append(s.atRest, newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre))
 	}
 }
 

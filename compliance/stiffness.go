@@ -42,10 +42,13 @@ type Solver struct {
 	size   int                // freedoms: six a body, then one a continuous warping
 	warp   []int              // body → its warping freedom, or −1
 
-	lines   []Lines[float64]
-	preload [][maxLines]float64 // load of each line at rest, N, N·mm
-	loaded  bool                // any static load
-	stale   []bool              // elements whose slots changed
+	lines       []Lines[float64]
+	preload     [][maxLines]float64 // load of each line at rest, N, N·mm
+	loaded      bool                // any static load
+	stale       []bool              // elements whose slots changed
+	blocks      [][2]block          // of each element: lines held at rest, lines released
+	atRest      []staticWheel[float64]
+	wheelsStale bool
 
 	stiffness []float64 // size×size, upper triangle, row-major
 	factor    blas64.Symmetric
@@ -75,10 +78,13 @@ func NewSolver(axle *Axle) (*Solver, error) {
 	n := s.size
 	s.lines = make([]Lines[float64], len(axle.Elements))
 	s.preload = make([][maxLines]float64, len(axle.Elements))
+	s.blocks = make([][2]block, len(axle.Elements))
+	s.atRest = make([]staticWheel[float64], 0, len(axle.Wheels))
 	s.stale = make([]bool, len(axle.Elements))
 	for i := range s.stale {
 		s.stale[i] = true
 	}
+	s.wheelsStale = true
 	s.stiffness = make([]float64, n*n)
 	s.factor = blas64.Symmetric{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper}
 	s.released = blas64.Triangular{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper, Diag: blas.NonUnit}
@@ -129,9 +135,11 @@ func (s *Solver) Set(slot Slot, value float64) {
 		return
 	}
 	values[slot.Index] = value
-	if slot.Element >= 0 {
-		s.stale[slot.Element] = true
+	if slot.Element < 0 {
+		s.wheelsStale = true
+		return
 	}
+	s.stale[slot.Element] = true
 }
 
 // Update solves the axle for its present slots. The error is a *FreeMotion if
@@ -142,6 +150,10 @@ func (s *Solver) Update() error {
 			s.writeLines(i)
 			s.stale[i] = false
 		}
+	}
+	if s.wheelsStale {
+		s.placeStaticWheels()
+		s.wheelsStale = false
 	}
 	s.loaded = s.hasStaticLoad()
 	s.assemble()
@@ -158,14 +170,24 @@ func (s *Solver) Update() error {
 	return nil
 }
 
-// writeLines evaluates one element, as the mirror image of its left partner if
-// the two are written alike.
+// block is the upper triangle of Σ k·G·Gᵀ over some lines of an element.
+type block [6][6]float64
+
+// writeLines evaluates one element and adds up its lines.
 func (s *Solver) writeLines(i int) {
 	e, out := &s.axle.Elements[i], &s.lines[i]
 	out.reset()
 	e.Kind.values(e, e.Slots, s.leftCentre(e.Side), out)
 	if e.Side == Right {
 		out.mirror()
+	}
+	s.blocks[i] = [2]block{}
+	for l := range out.Count {
+		n := 0
+		if e.released(l) {
+			n = 1
+		}
+		s.blocks[i][n].addLine(out.Rate[l], &out.Wrench[l])
 	}
 }
 
@@ -178,41 +200,35 @@ func (s *Solver) leftCentre(side Side) exact.Vec[float64] {
 	return c
 }
 
-// assemble adds up K = Σ k·G·Gᵀ without the lines that a static load releases,
-// which addReleased puts in after the static solve.
+// assemble adds up K = Σ k·G·Gᵀ, with a static load without the lines that it
+// releases: solveStatic adds those once the loads at rest are known.
 func (s *Solver) assemble() {
 	clear(s.stiffness)
 	for i := range s.lines {
-		s.addElement(i, false)
-	}
-}
-
-// addElement adds the lines of an element that are, or are not, released at rest.
-func (s *Solver) addElement(i int, released bool) {
-	e, lines := &s.axle.Elements[i], &s.lines[i]
-	var block [6][6]float64
-	any := false
-	for l := range lines.Count {
-		if s.loaded && e.released(l) != released || !s.loaded && released {
-			continue
+		e, lines := &s.axle.Elements[i], &s.lines[i]
+		s.scatter(e.From, e.To, &s.blocks[i][0])
+		for l := range lines.Count {
+			s.addWarping(e, lines, l, lines.Rate[l])
 		}
-		any = true
-		addLine(&block, lines.Rate[l], &lines.Wrench[l])
-		s.addWarping(e, lines, l, lines.Rate[l])
-	}
-	if any {
-		s.scatter(e.From, e.To, &block)
+		if !s.loaded {
+			s.addReleased(i)
+		}
 	}
 }
 
-// addLine adds k·G·Gᵀ to the upper triangle of a 6×6 block.
-func addLine(block *[6][6]float64, rate float64, g *exact.Wrench[float64]) {
+// addReleased adds the lines of an element that the static solve let go.
+func (s *Solver) addReleased(i int) {
+	e := &s.axle.Elements[i]
+	if len(e.Kind.Released) > 0 {
+		s.scatter(e.From, e.To, &s.blocks[i][1])
+	}
+}
+
+// addLine adds k·G·Gᵀ.
+func (b *block) addLine(rate float64, g *exact.Wrench[float64]) {
 	for r := range 6 {
 		kg := rate * g[r]
-		if kg == 0 {
-			continue
-		}
-		row := &block[r]
+		row := &b[r]
 		for c := r; c < 6; c++ {
 			row[c] += kg * g[c]
 		}
@@ -220,7 +236,7 @@ func addLine(block *[6][6]float64, rate float64, g *exact.Wrench[float64]) {
 }
 
 // scatter puts a symmetric block at both bodies, and its negative between them.
-func (s *Solver) scatter(from, to int, block *[6][6]float64) {
+func (s *Solver) scatter(from, to int, b *block) {
 	for _, body := range [2]int{from, to} {
 		if body == Vehicle {
 			continue
@@ -228,7 +244,7 @@ func (s *Solver) scatter(from, to int, block *[6][6]float64) {
 		for r := range 6 {
 			row := s.stiffness[(6*body+r)*s.size+6*body:]
 			for c := r; c < 6; c++ {
-				row[c] += block[r][c]
+				row[c] += b[r][c]
 			}
 		}
 	}
@@ -239,7 +255,7 @@ func (s *Solver) scatter(from, to int, block *[6][6]float64) {
 	for r := range 6 {
 		row := s.stiffness[(6*low+r)*s.size+6*high : (6*low+r)*s.size+6*high+6]
 		for c := range row {
-			row[c] -= block[min(r, c)][max(r, c)]
+			row[c] -= b[min(r, c)][max(r, c)]
 		}
 	}
 }

@@ -121,13 +121,28 @@ func (s *staticWheel[T]) load() exact.Wrench[T] {
 	return patch
 }
 
-// stiffness is the second derivative of the potential, contracted with two
-// rotations of the wheel's body.
-func (s *staticWheel[T]) stiffness(p, q exact.Vec[T]) T {
+// lever is a force f at r whose work f·(½θ×(θ×r)) bends the potential of a body
+// that turns by θ.
+type lever[T exact.Number] struct{ force, at exact.Vec[T] }
+
+// curvature gives the second derivative of the potential as two levers and a
+// rate on θ·about: V₂ = Σ lever + ½·rate·(θ·about)².
+func (s *staticWheel[T]) curvature() (levers [2]lever[T], rate T, about exact.Vec[T]) {
 	root := exact.Sqrt(1 - s.spin[2]*s.spin[2])
-	first := p.Cross(s.spin)[2] * q.Cross(s.spin)[2]
-	bent := -s.spin[2]/root*turnTwice(p, q, s.spin)[2] - first/(root*root*root)
-	return (s.weight-s.patch)*turnTwice(p, q, s.centre)[2] + s.patch*s.radius*bent
+	levers[0] = lever[T]{exact.Vec[T]{0, 0, s.weight - s.patch}, s.centre}
+	levers[1] = lever[T]{exact.Vec[T]{0, 0, -s.patch * s.radius * s.spin[2] / root}, s.spin}
+	return levers, -s.patch * s.radius / (root * root * root), s.spin.Cross(exact.Vec[T]{0, 0, 1})
+}
+
+// stiffness is the second derivative of the potential between two rotations of
+// the wheel's body.
+func (s *staticWheel[T]) stiffness(p, q exact.Vec[T]) T {
+	levers, rate, about := s.curvature()
+	sum := rate * p.Dot(about) * q.Dot(about)
+	for _, l := range levers {
+		sum += l.force.Dot(turnTwice(p, q, l.at))
+	}
+	return sum
 }
 
 // turnTwice is the second-order motion of a point r under a rotation, as a
