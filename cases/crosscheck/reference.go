@@ -1,0 +1,118 @@
+package crosscheck
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// Fineness is the density of the committed numbers. A third of the element
+// size and twice as many elements along the span change no figure of the
+// cross-member by more than 0.05 % (V section, both ends: TestMeshConverges).
+var Fineness = Density{Around: 20, Turn: 30, Along: 30, Grading: 0.7}
+
+// Reference holds what the finite-element solver says about one axle.
+type Reference struct {
+	Solver  string  `json:"solver"`
+	Axle    string  `json:"axle"`
+	Ends    Ends    `json:"ends"`
+	Density Density `json:"density"`
+	// Member is the flexibility of the cross-member alone by rows: movement of
+	// the right end at the profile's origin, left end fixed, from force and
+	// moment there; mm and rad per N and N·mm.
+	Member  [6][6]float64 `json:"member_flexibility"`
+	Answers []Answer      `json:"answers"`
+}
+
+// Answer holds the movement of both wheels in one case of Cases.
+type Answer struct {
+	Case   string     `json:"case"`
+	Pads   string     `json:"pads"`
+	Poses  [2]Pose    `json:"poses_mm_rad"`   // of the wheel centres, left, right
+	ToeIn  [2]float64 `json:"toe_in_deg"`     // left, right, + toe-in
+	Camber [2]float64 `json:"camber_out_deg"` // left, right, + top outward
+}
+
+// newAnswer reads toe and camber off the poses of wheels that stand straight
+// ahead: toe-in −θ_z and camber −θ_x on the left, the opposite on the right.
+func newAnswer(c Case, poses [2]Pose) Answer {
+	answer := Answer{Case: c.Name, Pads: "floating", Poses: poses}
+	if c.Level {
+		answer.Pads = "level"
+	}
+	for side, sign := range [2]float64{-1, 1} {
+		answer.ToeIn[side] = sign * poses[side][5] / degree
+		answer.Camber[side] = sign * poses[side][3] / degree
+	}
+	return answer
+}
+
+// NewReference runs the solver: the cross-member alone, then the whole axle with
+// level and with floating pads.
+func NewReference(a Axle, e Ends, d Density) (*Reference, error) {
+	version, err := SolverVersion()
+	if err != nil {
+		return nil, err
+	}
+	r := &Reference{Solver: version, Axle: a.Name, Ends: e, Density: d}
+	if r.Member, err = memberFlexibility(a.Member, e, d); err != nil {
+		return nil, err
+	}
+	poses := map[bool][][2]Pose{}
+	for _, level := range []bool{true, false} {
+		if poses[level], err = Solve(WholeAxleDeck(a, e, d, Cases(), level)); err != nil {
+			return nil, err
+		}
+	}
+	for _, c := range Cases() {
+		r.Answers = append(r.Answers, newAnswer(c, poses[c.Level][0]))
+		poses[c.Level] = poses[c.Level][1:]
+	}
+	return r, nil
+}
+
+// memberFlexibility solves the cross-member alone.
+func memberFlexibility(m Member, e Ends, d Density) (flexibility [6][6]float64, err error) {
+	steps, err := Solve(MemberDeck(m, e, d))
+	if err != nil {
+		return flexibility, err
+	}
+	for column, step := range steps {
+		amplitude := unitForce
+		if column >= 3 {
+			amplitude = unitMoment
+		}
+		for row, movement := range step[1] {
+			flexibility[row][column] = movement / amplitude
+		}
+	}
+	return flexibility, nil
+}
+
+// referenceFile is where the numbers of one axle and end condition are kept.
+func referenceFile(directory string, a Axle, e Ends) string {
+	return filepath.Join(directory, fmt.Sprintf("%s.%s.json", a.Name, e))
+}
+
+// ReadReference reads committed numbers from a directory.
+func ReadReference(directory string, a Axle, e Ends) (*Reference, error) {
+	text, err := os.ReadFile(referenceFile(directory, a, e))
+	if err != nil {
+		return nil, err
+	}
+	r := &Reference{}
+	if err := json.Unmarshal(text, r); err != nil {
+		return nil, fmt.Errorf("%s: %w", referenceFile(directory, a, e), err)
+	}
+	return r, nil
+}
+
+// Write keeps the numbers in a directory.
+func (r *Reference) Write(directory string, a Axle) error {
+	text, err := json.MarshalIndent(r, "", " ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(referenceFile(directory, a, r.Ends), append(text, '\n'), 0o644)
+}
