@@ -284,7 +284,7 @@ func (s *Solver) wheelDerivative(pair *Pair, mu []float64, slot Slot) float64 {
 	static := newStaticWheel(slots, wheel, s.axle.Static, exact.LiftVec[complex128](s.centre))
 	stiffness := static.stiffness(exact.LiftVec[complex128](turnA), exact.LiftVec[complex128](turnF))
 	sum -= exact.Derivative(stiffness)
-	for r, v := range static.load() {
+	for r, v := range static.load {
 		sum -= mu[6*w.Body+r] * exact.Derivative(v)
 	}
 	return sum

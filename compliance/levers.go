@@ -174,41 +174,68 @@ func (s *Solver) addUpper(i, j int, v float64) {
 	s.stiffness[min(i, j)*s.size+max(i, j)] += v
 }
 
-// addAcross adds T/length·(1 − n·nᵀ) on the relative displacement Δ of a
-// two-point line with total force f = T·n: three forces along the axes less one
-// along n, each at the point that its body holds.
+// addAcross adds T/length·|Δ across n|²/2 for a two-point line with total force
+// f = T·n. With m = T/length·(1 − n·nᵀ) and Δ = Σ ±(u + θ×r) the blocks of two
+// bodies are m, [r]·m, m·[r]ᵀ and [r]·m·[r]ᵀ.
 func (s *Solver) addAcross(i int, f vec) {
-	lines := &s.lines[i]
+	e, lines := &s.axle.Elements[i], &s.lines[i]
+	an := &lines.Anchor
 	n := linear(&lines.Wrench[0])
-	rate := f.Dot(n) * lines.Anchor.Slender
-	for axis := range 3 {
-		s.addBetweenPoints(i, rate, unit(axis))
+	rate := f.Dot(n) * an.Slender
+	var m exact.Mat3[float64]
+	for a := range 3 {
+		m[a] = n.Scale(-rate * n[a])
+		m[a][a] += rate
 	}
-	s.addBetweenPoints(i, -rate, n)
+	s.addPoint(e.From, an.From, &m)
+	s.addPoint(e.To, an.To, &m)
+	if e.From != Vehicle && e.To != Vehicle {
+		s.addBetweenPoints(e, an, &m)
+	}
 }
 
-// addBetweenPoints adds rate·(d·Δ)²/2 with Δ between the two points held.
-func (s *Solver) addBetweenPoints(i int, rate float64, d vec) {
-	e, an := &s.axle.Elements[i], &s.lines[i].Anchor
-	bodies := [2]int{e.From, e.To}
-	wrenches := [2]exact.Wrench[float64]{exact.Force(d.Scale(-1), an.From), exact.Force(d, an.To)}
-	for x, bx := range bodies {
-		for y, by := range bodies {
-			if bx == Vehicle || by == Vehicle || by < bx {
-				continue
-			}
-			for r, g := range wrenches[x] {
-				first := 0
-				if bx == by {
-					first = r
-				}
-				row := s.stiffness[(6*bx+r)*s.size+6*by : (6*bx+r)*s.size+6*by+6]
-				for c := first; c < 6; c++ {
-					row[c] += rate * g * wrenches[y][c]
-				}
-			}
+// addPoint adds the block of one body for a stiffness m at its point r.
+func (s *Solver) addPoint(body int, r vec, m *exact.Mat3[float64]) {
+	if body == Vehicle {
+		return
+	}
+	lever := leverBlock(m, r, r)
+	for a := range 6 {
+		row := s.stiffness[(6*body+a)*s.size+6*body : (6*body+a)*s.size+6*body+6]
+		for b := a; b < 6; b++ {
+			row[b] += lever[a][b]
 		}
 	}
+}
+
+// addBetweenPoints subtracts the block between both bodies.
+func (s *Solver) addBetweenPoints(e *Element, an *Anchor[float64], m *exact.Mat3[float64]) {
+	low, high, first, second := e.From, e.To, an.From, an.To
+	if high < low {
+		low, high, first, second = high, low, second, first
+	}
+	lever := leverBlock(m, first, second)
+	for a := range 6 {
+		row := s.stiffness[(6*low+a)*s.size+6*high : (6*low+a)*s.size+6*high+6]
+		for b := range row {
+			row[b] -= lever[a][b]
+		}
+	}
+}
+
+// leverBlock is the 6×6 of a symmetric 3×3 stiffness m between a body that holds
+// it at p and one that holds it at q: [1; [p]]·m·[1, [q]ᵀ].
+func leverBlock(m *exact.Mat3[float64], p, q vec) (b [6][6]float64) {
+	for k := range 3 {
+		mq := q.Cross(vec(m[k])) // row k of m·[q]ᵀ, m being symmetric
+		copy(b[k][:3], m[k][:])
+		copy(b[k][3:], mq[:])
+	}
+	for k := range 6 {
+		column := p.Cross(vec{b[0][k], b[1][k], b[2][k]})
+		b[3][k], b[4][k], b[5][k] = column[0], column[1], column[2]
+	}
+	return b
 }
 
 // skew is the matrix of v× .

@@ -53,7 +53,7 @@ func (s *Solver) solveStatic() error {
 func (s *Solver) addStaticWheels(f []float64) {
 	for i := range s.atRest {
 		body := s.axle.Wheels[i].Body
-		for r, v := range s.atRest[i].load() {
+		for r, v := range s.atRest[i].load {
 			f[6*body+r] += v
 		}
 	}

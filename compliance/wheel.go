@@ -98,27 +98,22 @@ type staticWheel[T exact.Number] struct {
 	patch, weight T            // N
 	centre, spin  exact.Vec[T] // centre from the axle's centre
 	radius        T
+	load          exact.Wrench[T] // of both forces about the axle's centre
 }
 
 // newStaticWheel places the static load on a wheel (0 left, 1 right).
 func newStaticWheel[T exact.Number](slots []T, wheel int, static *Static, centre exact.Vec[T]) staticWheel[T] {
 	g := NewWheelGeometry(slots)
-	return staticWheel[T]{
+	s := staticWheel[T]{
 		patch:  exact.Lift[T](static.WheelLoad[wheel]),
 		weight: exact.Lift[T](static.Unsprung[wheel] * quantity.StandardGravity),
 		centre: sided(g.Centre, wheel).Sub(centre), spin: sided(g.Spin, wheel), radius: g.Radius,
 	}
-}
-
-// load is the wrench of both forces about the axle's centre.
-func (s *staticWheel[T]) load() exact.Wrench[T] {
-	g := WheelGeometry[T]{Radius: s.radius, Spin: s.spin}
-	patch := exact.Force(exact.Vec[T]{0, 0, s.patch}, s.centre.Add(g.Contact()))
-	weight := exact.Force(exact.Vec[T]{0, 0, -s.weight}, s.centre)
-	for i := range patch {
-		patch[i] += weight[i]
+	s.load = exact.Force(exact.Vec[T]{0, 0, s.patch}, s.centre.Add(sided(g.Contact(), wheel)))
+	for i, w := range exact.Force(exact.Vec[T]{0, 0, -s.weight}, s.centre) {
+		s.load[i] += w
 	}
-	return patch
+	return s
 }
 
 // lever is a force f at r whose work f·(½θ×(θ×r)) bends the potential of a body
