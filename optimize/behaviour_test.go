@@ -14,6 +14,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
+var errOutside = errors.New("outside the domain")
+
 // Every evaluation of every published problem stays inside the box, exactly.
 func TestBoundsHoldAtEveryEvaluation(t *testing.T) {
 	for _, h := range hockSchittkowski() {

@@ -3,8 +3,9 @@ package optimize
 import "math"
 
 const (
-	// boundTolerance is the distance from a bound, in ranges, and
-	// activeTolerance the slack of a limit, in scales, that count as touching.
+	// A bound nearer than boundTolerance, in ranges, is touched; so is a limit
+	// with a slack below activeTolerance, in scales, or as near as a bound by
+	// its own slope.
 	boundTolerance  = 1e-9
 	activeTolerance = 1e-6
 	// certified is the first-order residual, relative to the largest term that
@@ -49,7 +50,7 @@ func certify(z, gradient, slacks []float64, normals [][]float64) certificate {
 	q := quadratic{hessian: square(n, 1), gradient: gradient}
 	var owner []*float64
 	for j, slack := range slacks {
-		if slack > activeTolerance {
+		if slack > math.Max(activeTolerance, boundTolerance*largest(normals[j])) {
 			continue
 		}
 		c.touching[j] = true

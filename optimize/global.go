@@ -12,7 +12,7 @@ const (
 	globalStep    = 0.3  // first standard deviation, per range (Hansen: a third of the box)
 	infeasible    = 1000 // rank of any violation above any aim: asinh of a float64 stays below 711
 	impossible    = 1e6  // rank of a point that cannot be evaluated
-	leastPopulate = 4    // gonum's population is leastPopulate + ⌊3 ln n⌋
+	populate      = 3    // times the usual population of 4 + ⌊3 ln n⌋: made to search, not to converge
 )
 
 // globalStart searches the whole box with a seeded CMA-ES (gonum's CmaEsChol;
@@ -23,7 +23,7 @@ const (
 // of evaluations, and so the answer, the same on every machine.
 func (m *model) globalStart(ctx context.Context, evaluations int, seed uint64) []float64 {
 	n := len(m.box.free)
-	population := leastPopulate + int(3*math.Log(float64(n)))
+	population := populate * (4 + int(3*math.Log(float64(n))))
 	generations := max(1, evaluations/population)
 	left := generations * population
 	bestRank := float64(impossible)

@@ -47,6 +47,7 @@ type dualMethod struct {
 	active      []int       // constraints in the order of R's columns
 	multipliers []float64   // of the active constraints
 	step        []float64
+	reach       float64 // largest step on the way: rounding is relative to it
 }
 
 // solve returns the unique optimum. It fails with errInconsistent if no d
@@ -89,14 +90,10 @@ func (m *dualMethod) slack(i int) float64 {
 // mostViolated returns the constraint furthest from being met, −1 if all are.
 func (m *dualMethod) mostViolated() int {
 	worst, depth := -1, 0.0
-	reach := 1 + largest(m.step)
+	m.reach = math.Max(m.reach, largest(m.step))
 	for i, normal := range m.programme.normals {
-		size := largest(normal)
-		if size == 0 && m.programme.offsets[i] <= 0 {
-			continue
-		}
-		size = math.Max(size*reach, math.Abs(m.programme.offsets[i]))
-		if s := m.slack(i) / size; s < depth-meetTolerance && !m.isActive(i) {
+		size := math.Max(largest(normal)*m.reach, math.Abs(m.programme.offsets[i]))
+		if s := m.slack(i) / size; s < depth-meetTolerance && !m.isActive(i) { // 0/0 is met
 			worst, depth = i, s
 		}
 	}

@@ -22,10 +22,10 @@ type Progress struct {
 }
 
 const (
-	defaultStarts     = 8
+	defaultStarts     = 12
 	defaultIterations = 150
 	globalBase        = 100 // evaluations of the global search: base + each per parameter
-	globalEach        = 50
+	globalEach        = 80
 )
 
 func (o Options) withDefaults(parameters int) Options {

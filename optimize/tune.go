@@ -75,12 +75,14 @@ func keeps(e *evaluation, relaxed []float64) bool {
 	return hold(slacks)
 }
 
-// better says whether f is to be preferred: a violation clearly smaller, or
-// the same within tolerance and an aim smaller by more than rounding.
+// better says whether f is to be preferred: all limits held, else a violation
+// clearly smaller, or the same and an aim smaller by more than rounding.
 func (f finish) better(g finish) bool {
 	switch {
 	case f.at == nil || g.at == nil:
 		return f.at != nil && g.at == nil
+	case (f.unmet == nil) != (g.unmet == nil):
+		return f.unmet == nil
 	case !sameCost(f.violation, g.violation, costTolerance):
 		return f.violation < g.violation
 	}

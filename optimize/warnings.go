@@ -32,8 +32,8 @@ const (
 	parallel = 0.9999
 )
 
-// warnings looks at the effects of the parameters at all points where
-// gradients are known at no cost: where the starts ended, best first.
+// warnings looks at the effects of the parameters at the present values and
+// wherever the starts ended.
 func (m *model) warnings(r *Result, before *evaluation, finishes []finish, best finish) []Warning {
 	var points []*evaluation
 	if start, err := m.gradients(before.z); err == nil {
