@@ -1,0 +1,342 @@
+package axlefile
+
+import (
+	"bytes"
+	"errors"
+	"sort"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// largestFile bounds what is read, in bytes: hundreds of times any axle.
+const largestFile = 1 << 20
+
+// document is a TOML text with the place of every key and value. Values come
+// from one parser, which also holds the grammar; places from another, whose
+// syntax tree keeps byte ranges.
+type document struct {
+	text []byte
+	ends []int // byte offsets of the line ends, for lineAt
+	root *table
+}
+
+// span is a range of bytes of the text.
+type span struct{ start, end int }
+
+// entry is one key, or one item of an array, with its value.
+type entry struct {
+	line  int
+	value any      // string, int64, float64, bool or a date; nil for a table or an array
+	span  span     // of the value; nothing for a table
+	table *table   // the value, if it is a table
+	items []*entry // the value, if isArray
+	array bool
+	many  bool // [[name]]: an array of tables
+}
+
+// table is a table however it is written: by header, dotted keys or inline.
+type table struct {
+	line    int
+	keys    []string // in the order of the file
+	entries map[string]*entry
+	ranged  bool // written inline or under a header of its own
+	room    room
+}
+
+// room tells where a key can be added to a table.
+type room struct {
+	offset int    // byte offset: start of the line after the last key, or the end of the last value of an inline table
+	prefix string // what comes before the key when the table is written by dotted keys: "pivot."
+	indent string // white space before a key
+	inline bool
+	empty  bool // inline table without a key: no comma needed
+}
+
+// parse reads a text. The error is a Mistakes of one grammar error.
+func parse(name string, text []byte) (*document, error) {
+	if len(text) > largestFile {
+		return nil, Mistakes{{File: name, Line: 1, Wrong: "the file is too large to be an axle file", Allowed: "up to 1 MiB"}}
+	}
+	values := map[string]any{}
+	if _, err := toml.Decode(string(text), &values); err != nil {
+		return nil, Mistakes{grammarMistake(name, text, err)}
+	}
+	d := newDocument(text)
+	if err := d.place(values); err != nil {
+		return nil, Mistakes{{File: name, Line: min(d.lineAt(err.offset), countLines(text)), Wrong: "not TOML: " + err.message}}
+	}
+	return d, nil
+}
+
+func grammarMistake(name string, text []byte, err error) Mistake {
+	m := Mistake{File: name, Line: 1, Wrong: "not TOML: " + oneLine(err.Error())}
+	var parse toml.ParseError
+	if errors.As(err, &parse) {
+		m.Line = max(1, min(parse.Position.Line, countLines(text)))
+		m.Wrong = "not TOML: " + oneLine(parse.Message)
+		if parse.LastKey != "" {
+			m.Hint = "look near the key " + oneLine(parse.LastKey)
+		}
+	}
+	return m
+}
+
+// oneLine keeps a message printable on one line.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+func countLines(text []byte) int {
+	return 1 + bytes.Count(bytes.TrimSuffix(text, []byte("\n")), []byte("\n"))
+}
+
+func newDocument(text []byte) *document {
+	d := &document{text: text, root: newTable(1)}
+	for i, c := range text {
+		if c == '\n' {
+			d.ends = append(d.ends, i)
+		}
+	}
+	return d
+}
+
+// lineAt is the line of a byte offset, from 1.
+func (d *document) lineAt(offset int) int { return 1 + sort.SearchInts(d.ends, offset) }
+
+func newTable(line int) *table { return &table{line: line, entries: map[string]*entry{}} }
+
+// placeError is a place that the second parser does not understand.
+type placeError struct {
+	offset  int
+	message string
+}
+
+// placer walks the syntax tree.
+type placer struct {
+	*document
+	parser unstable.Parser
+	skip   int // bytes of a byte-order mark before the parser's text
+}
+
+// place builds the tables from the syntax tree and the decoded values.
+func (d *document) place(values map[string]any) *placeError {
+	p := &placer{document: d}
+	body := d.text
+	if bytes.HasPrefix(body, []byte("\xef\xbb\xbf")) {
+		p.skip = 3
+		body = body[3:]
+	}
+	body = body[:len(body):len(body)]
+	p.parser.Reset(body)
+	current, prefix := d.root, []string(nil)
+	for p.parser.NextExpression() {
+		switch node := p.parser.Expression(); node.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			prefix = prefix[:0]
+			current = p.header(node, &prefix)
+		case unstable.KeyValue:
+			p.keyValue(node, current, lookup(values, prefix), nil)
+		}
+	}
+	return p.failure(body)
+}
+
+func (p *placer) failure(body []byte) *placeError {
+	err := p.parser.Error()
+	if err == nil {
+		return nil
+	}
+	failed := &placeError{message: oneLine(err.Error())}
+	var at *unstable.ParserError
+	if errors.As(err, &at) && cap(at.Highlight) <= cap(body) {
+		failed.offset = p.skip + cap(body) - cap(at.Highlight)
+	}
+	return failed
+}
+
+// lookup finds a table among decoded values; an empty map if it is none.
+func lookup(values map[string]any, path []string) map[string]any {
+	for _, key := range path {
+		values, _ = values[key].(map[string]any)
+	}
+	return values
+}
+
+// header enters a table. Under an array of tables it returns a table that
+// nobody reads, because the array itself is the mistake.
+func (p *placer) header(node *unstable.Node, path *[]string) *table {
+	t := p.root
+	keys := node.Key()
+	var last *entry
+	line := 1
+	offset := 0
+	for keys.Next() {
+		k := keys.Node()
+		offset = p.skip + int(k.Raw.Offset)
+		line = p.lineAt(offset)
+		*path = append(*path, string(k.Data))
+		last = t.child(string(k.Data), line)
+		t = last.table
+	}
+	if node.Kind == unstable.ArrayTable {
+		last.many, last.line = true, line
+	}
+	t.line, last.line, t.ranged = line, line, true
+	t.room = room{offset: p.nextLine(offset)}
+	return t
+}
+
+// child returns the entry of a sub-table, made if it is new.
+func (t *table) child(key string, line int) *entry {
+	e := t.entries[key]
+	if e == nil {
+		e = &entry{line: line, table: newTable(line)}
+		t.add(key, e)
+	}
+	if e.table == nil { // under an array of tables
+		return &entry{line: line, table: newTable(line)}
+	}
+	return e
+}
+
+func (t *table) add(key string, e *entry) {
+	if t.entries[key] == nil {
+		t.keys = append(t.keys, key)
+	}
+	t.entries[key] = e
+}
+
+// keyValue adds one key to a table. inline is the table in braces that it
+// stands in, nil if it has a line of its own.
+func (p *placer) keyValue(node *unstable.Node, t *table, values map[string]any, inline *table) {
+	var path []string
+	var places []int
+	keys := node.Key()
+	for keys.Next() {
+		path = append(path, string(keys.Node().Data))
+		places = append(places, p.skip+int(keys.Node().Raw.Offset))
+	}
+	start := p.skip + int(node.Raw.Offset)
+	end := start + int(node.Raw.Length)
+	for i, key := range path[:len(path)-1] {
+		p.extend(t, path[:i], start, end, inline != nil)
+		t = t.child(key, p.lineAt(places[i])).table
+		values, _ = values[key].(map[string]any)
+	}
+	last := len(path) - 1
+	p.extend(t, path[:last], start, end, inline != nil)
+	e := p.value(node.Value(), values[path[last]], p.lineAt(places[last]))
+	if e.array {
+		e.span.end = end
+	}
+	t.add(path[last], e)
+}
+
+// extend moves the room of a table behind a key that was just read.
+func (p *placer) extend(t *table, prefix []string, start, end int, inline bool) {
+	r := room{offset: end, inline: inline}
+	for _, key := range prefix {
+		r.prefix += bareOrQuoted(key) + "."
+	}
+	if !inline {
+		r.offset = p.nextLine(end)
+		lineStart := bytes.LastIndexByte(p.text[:start], '\n') + 1
+		r.indent = string(p.text[lineStart:start])
+		if strings.Trim(r.indent, " \t") != "" {
+			r.indent = ""
+		}
+	}
+	t.room = r
+}
+
+// nextLine is the offset behind the line end that follows an offset.
+func (p *placer) nextLine(offset int) int {
+	if i := bytes.IndexByte(p.text[offset:], '\n'); i >= 0 {
+		return offset + i + 1
+	}
+	return len(p.text)
+}
+
+// value reads the right-hand side.
+func (p *placer) value(node *unstable.Node, decoded any, line int) *entry {
+	e := &entry{line: line}
+	switch node.Kind {
+	case unstable.InlineTable:
+		e.table = newTable(line)
+		e.table.ranged = true
+		e.table.room = room{offset: p.skip + int(node.Raw.Offset) + 1, inline: true, empty: true}
+		values, _ := decoded.(map[string]any)
+		children := node.Children()
+		for children.Next() {
+			p.keyValue(children.Node(), e.table, values, e.table)
+		}
+	case unstable.Array:
+		e.array = true
+		e.items = p.items(node, decoded, line)
+	default:
+		e.value = decoded
+		e.span = p.spanOf(node)
+	}
+	return e
+}
+
+func (p *placer) spanOf(node *unstable.Node) span {
+	start := p.skip + int(node.Raw.Offset)
+	return span{start, start + int(node.Raw.Length)}
+}
+
+func (p *placer) items(node *unstable.Node, decoded any, line int) []*entry {
+	var items []*entry
+	children := node.Children()
+	for children.Next() {
+		child := children.Node()
+		at := line
+		if child.Raw.Length > 0 {
+			at = p.lineAt(p.skip + int(child.Raw.Offset))
+		}
+		items = append(items, p.value(child, item(decoded, len(items)), at))
+	}
+	return items
+}
+
+// item picks one value of a decoded array, which may be one of tables.
+func item(decoded any, i int) any {
+	switch list := decoded.(type) {
+	case []any:
+		if i < len(list) {
+			return list[i]
+		}
+	case []map[string]any:
+		if i < len(list) {
+			return list[i]
+		}
+	}
+	return nil
+}
+
+// bareOrQuoted writes a key so that TOML reads it back.
+func bareOrQuoted(key string) string {
+	if isName(key) {
+		return key
+	}
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(key) + `"`
+}
+
+// isName tells whether a word can be a name: letters a–z, digits, _ and -.
+func isName(s string) bool {
+	for _, c := range s {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '_', c == '-':
+		default:
+			return false
+		}
+	}
+	return s != ""
+}

@@ -1,0 +1,241 @@
+package axlefile
+
+import (
+	"math"
+	"strings"
+
+	"bushtune/bushing"
+	"bushtune/compliance"
+	"bushtune/compliance/section"
+)
+
+// variant is the way in which an element is written: which kind it is, which
+// keys its table holds, and how a drawing becomes slots.
+type variant struct {
+	kind    *compliance.Kind
+	keys    []key
+	drawn   bool   // the profile is drawn wall by wall
+	removed string // why the profile's measures are no parameters
+}
+
+// variantsOf lists the variants of one table.
+func variantsOf(tableName string) []variant {
+	var all []variant
+	for _, k := range compliance.Kinds() {
+		if k.Table == tableName {
+			all = append(all, variant{kind: k, keys: withShape(elementKeys(k))})
+		}
+	}
+	if tableName == compliance.Beam.Table {
+		all = append(all, drawnVariant())
+	}
+	return all
+}
+
+func drawnVariant() variant {
+	return variant{kind: compliance.Beam, keys: drawnBeamKeys(), drawn: true, removed: "the constants of a drawn profile are fixed when the file is read"}
+}
+
+// variantOf chooses the variant by the keys matrix and profile. It reports a
+// shape that does not exist.
+func (r *reader) variantOf(tableName, path string, t *table) variant {
+	all := variantsOf(tableName)
+	if tableName == compliance.Bush.Table && t.entries["matrix"] != nil {
+		return variant{kind: compliance.BushMatrix, keys: elementKeys(compliance.BushMatrix)}
+	}
+	e := t.entries["profile"]
+	if tableName != compliance.Beam.Table || e == nil {
+		return all[0]
+	}
+	profile := e.table
+	if profile != nil && (profile.entries["nodes"] != nil || profile.entries["walls"] != nil) && profile.entries["shape"] == nil {
+		return drawnVariant()
+	}
+	if profile != nil && profile.entries["shape"] != nil {
+		for _, v := range all {
+			if v.kind.Variant != "" && profile.entries["shape"].value == any(v.kind.Variant) {
+				return v
+			}
+		}
+	}
+	return r.unknownShape(path, e, all)
+}
+
+// unknownShape reports a profile that names no shape, and returns a variant that
+// checks the other keys all the same.
+func (r *reader) unknownShape(path string, e *entry, all []variant) variant {
+	v := all[1]
+	v.keys = append([]key(nil), v.keys...)
+	p := find(v.keys, "profile")
+	if e.table == nil {
+		return v
+	}
+	shape := e.table.entries["shape"]
+	if shape == nil {
+		r.wrong(e.line, path+".profile.shape", "missing", strings.Join(shapeNames(), ", "), "or draw the profile by nodes and walls")
+	} else if s, ok := shape.value.(string); !ok || !contains(shapeNames(), s) {
+		r.wrong(shape.line, path+".profile.shape", shape.describe()+" is not a shape", strings.Join(shapeNames(), ", "), meant(s, shapeNames()))
+	}
+	p.form, p.required = anything, false
+	return v
+}
+
+// foreign turns "no such key" into a better message where the key belongs to
+// another way of writing the same element.
+func (r *reader) foreign(path string, t *table, v variant) {
+	for _, name := range t.keys {
+		if find(v.keys, name) != nil || contains(sideTables, name) {
+			continue
+		}
+		for _, other := range variantsOf(v.kind.Table) {
+			if find(other.keys, name) != nil {
+				r.drop(path + "." + name)
+				r.wrong(t.entries[name].line, path+"."+name, "does not go with "+v.written(), strings.Join(names(v.keys), ", "), "")
+				break
+			}
+		}
+	}
+}
+
+// drop takes back the last mistake about a key.
+func (r *reader) drop(key string) {
+	for i := len(r.mistakes) - 1; i >= 0; i-- {
+		if r.mistakes[i].Key == key {
+			r.mistakes = append(r.mistakes[:i], r.mistakes[i+1:]...)
+			return
+		}
+	}
+}
+
+// written says how a variant is written.
+func (v variant) written() string {
+	switch {
+	case v.drawn:
+		return "a profile drawn by nodes and walls"
+	case v.kind == compliance.BushMatrix:
+		return "a full matrix"
+	case v.kind.Variant != "":
+		return "a profile of the shape " + v.kind.Variant
+	case v.kind == compliance.Beam:
+		return "a section given by its constants"
+	}
+	return "rates given one by one"
+}
+
+// draw computes the section's constants of a drawn profile.
+func (v variant) draw(r *reader, c *content, t *table) {
+	if !v.drawn {
+		return
+	}
+	profile := t.sub("profile")
+	nodes, walls := profile.entries["nodes"], profile.entries["walls"]
+	if nodes == nil || walls == nil {
+		return
+	}
+	before := len(r.mistakes)
+	p := r.drawing(c.path+".profile", nodes, walls)
+	if len(r.mistakes) > before {
+		return
+	}
+	constants, err := p.Constants()
+	if err != nil {
+		for line := range strings.Lines(err.Error()) {
+			r.wrong(walls.line, c.path+".profile", strings.TrimPrefix(strings.TrimSpace(line), "section: "), "", "")
+		}
+		return
+	}
+	s := compliance.SectionOf(&constants)
+	first := compliance.Beam.FieldIndex(compliance.SectionFields()[0].Name)
+	copy(c.slots[first:], s.Slots())
+}
+
+// drawing reads nodes and walls.
+func (r *reader) drawing(path string, nodes, walls *entry) section.Profile[float64] {
+	var p section.Profile[float64]
+	for _, row := range nodes.items {
+		if v, ok := r.row(path+".nodes", row, 2, 2, "[forward, up] in mm"); ok {
+			p.AddNode(v[0], v[1])
+		}
+	}
+	const wall = "[from node, to node, thickness in mm] or with an arc in deg as fourth"
+	for _, row := range walls.items {
+		v, ok := r.row(path+".walls", row, 3, 4, wall)
+		switch {
+		case !ok:
+		case v[0] != math.Trunc(v[0]) || v[1] != math.Trunc(v[1]) || math.Abs(v[0]) > largestFile || math.Abs(v[1]) > largestFile:
+			r.wrong(row.line, path+".walls", "nodes are named by their number in the list, from 0", wall, "")
+		default:
+			arc := 0.0
+			if len(v) == 4 {
+				arc = v[3] * math.Pi / 180
+			}
+			p.AddArc(int(v[0]), int(v[1]), v[2], arc)
+		}
+	}
+	return p
+}
+
+// row reads a short array of numbers.
+func (r *reader) row(path string, e *entry, least, most int, allowed string) ([]float64, bool) {
+	if !e.array || len(e.items) < least || len(e.items) > most {
+		r.wrong(e.line, path, e.describe()+" does not fit", allowed, "")
+		return nil, false
+	}
+	var values []float64
+	for _, item := range e.items {
+		v, ok := asNumber(item)
+		if !ok || math.IsNaN(v) || math.Abs(v) > 1e6 {
+			r.wrong(item.line, path, item.describe()+" does not fit", allowed, "")
+			return nil, false
+		}
+		values = append(values, v)
+	}
+	return values, true
+}
+
+// contradictions reports keys that exclude each other.
+func (r *reader) contradictions(kind *compliance.Kind, c *content) {
+	switch kind.Table {
+	case compliance.Bush.Table:
+		r.bushContradictions(c)
+	case compliance.Beam.Table:
+		r.beamContradictions(c)
+	case compliance.BumpStop.Table:
+		if c.given["load"] != nil && c.slots[kind.FieldIndex("gap")] > 0 {
+			r.wrong(c.given["load"].line, c.path+".load", "a stop with a gap carries no load", "load only with gap = 0", "")
+		}
+	}
+}
+
+// angleKeys tells which keys turn a bush, by its base.
+var angleKeys = map[bushing.Base][]string{
+	bushing.Lateral:      {"plan", "lift"},
+	bushing.Longitudinal: {"plan", "lift"},
+	bushing.Vertical:     {"lean_forward", "lean_outboard"},
+	bushing.Explicit:     {"axis", "soft_axis"},
+}
+
+func (r *reader) bushContradictions(c *content) {
+	base := bushing.Base(c.choice("base", bushing.BaseNames, 0))
+	for _, name := range []string{"plan", "lift", "lean_forward", "lean_outboard", "axis", "soft_axis"} {
+		if e := c.given[name]; e != nil && !contains(angleKeys[base], name) {
+			r.wrong(e.line, c.path+"."+name, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
+		}
+	}
+}
+
+func (r *reader) beamContradictions(c *content) {
+	cross, ends := c.given["ends_y"], c.given["start"]
+	if ends == nil {
+		ends = c.given["end"]
+	}
+	if cross != nil && ends != nil {
+		r.wrong(ends.line, c.path, "the beam's place is given twice", "at with ends_y, or start with end", "")
+	}
+	if at := c.given["at"]; at != nil && cross == nil && ends != nil {
+		r.wrong(at.line, c.path+".at", "does not go with start and end", "at with ends_y, or start with end", "")
+	}
+	if (c.given["start"] == nil) != (c.given["end"] == nil) {
+		r.wrong(ends.line, c.path, "one end of the beam is missing", "start with end", "")
+	}
+}

@@ -1,0 +1,51 @@
+package axlefile
+
+import (
+	"strings"
+
+	"bushtune/compliance"
+)
+
+// readWheels makes both wheels from [wheel], [hub] and their overrides.
+func (r *reader) readWheels(root *table) {
+	e := root.entries[wheelSection]
+	if e == nil {
+		r.wrong(1, wheelSection, "missing: the axle has no wheels", "a table ["+wheelSection+"]", "")
+		return
+	}
+	t, hub := root.sub(wheelSection), root.sub(hubSection)
+	slots := newContent("", 0, defaultSlots(compliance.WheelFields)).slots
+	wheel := newContent(wheelSection, t.line, slots)
+	r.fill(wheel, t, wheelKeys(), true, sideTables...)
+	r.fill(newContent(hubSection, hub.line, slots), hub, hubKeys(), true, sideTables...)
+	r.file.wheel = &part{path: wheelSection, keys: wheelKeys(), base: t}
+	r.file.hub = &part{path: hubSection, keys: hubKeys(), base: hub}
+	for i, side := range []compliance.Side{compliance.Left, compliance.Right} {
+		own := sided{side: side, element: compliance.LeftWheel - i}
+		hubOwn := own
+		w := r.wheelSide(wheel, t, side, &own, wheelKeys())
+		w = r.wheelSide(&content{path: hubSection, line: hub.line, slots: w.slots}, hub, side, &hubOwn, hubKeys())
+		r.file.wheel.sides = append(r.file.wheel.sides, own)
+		r.file.hub.sides = append(r.file.hub.sides, hubOwn)
+		r.file.Axle.Wheels[i] = compliance.Wheel{Slots: append([]float64(nil), w.slots...)}
+		if on := wheel.words["on"]; len(on) > 0 {
+			r.file.Axle.Wheels[i].Body, _ = r.wheelBody(on[0], side, wheel.given["on"].line)
+		}
+	}
+}
+
+// wheelSide is override for a wheel or hub, whose kind never differs.
+func (r *reader) wheelSide(c *content, t *table, side compliance.Side, own *sided, keys []key) *content {
+	return r.override(c, t, side, variant{kind: &compliance.Kind{}, keys: keys}, own)
+}
+
+// wheelBody finds the body that carries a wheel.
+func (r *reader) wheelBody(reference string, side compliance.Side, line int) (int, bool) {
+	key := wheelSection + ".on"
+	if reference == vehicleWord || explicit(reference) {
+		name, _, _ := strings.Cut(reference, ".")
+		r.wrong(line, key, quote(reference)+" cannot carry both wheels", "a body without its side", meant(name, r.references()[1:]))
+		return 0, false
+	}
+	return r.resolve(reference, side, line, key)
+}
