@@ -40,6 +40,9 @@
 // measured as a fraction of its range (of the range of its logarithm on a Log
 // scale); "per range" below means in that measure.
 //
+// A problem of targets alone is bounded non-linear least squares: measured
+// data are fitted by the same call.
+//
 // Several starts run one after the other: the present values, points of a
 // seeded Halton sequence, and the end of a seeded CMA-ES search. The same
 // problem and seed give the same result to the last bit on any machine with

@@ -9,10 +9,10 @@ import (
 )
 
 const (
-	globalStep    = 0.3  // first standard deviation, per range (Hansen: a third of the box)
-	infeasible    = 1000 // rank of any violation above any aim: asinh of a float64 stays below 711
-	impossible    = 1e6  // rank of a point that cannot be evaluated
-	populate      = 3    // times the usual population of 4 + ⌊3 ln n⌋: made to search, not to converge
+	globalStep = 0.3  // first standard deviation, per range (Hansen: a third of the box)
+	infeasible = 1000 // rank of any violation above any aim: asinh of a float64 stays below 711
+	impossible = 1e6  // rank of a point that cannot be evaluated
+	populate   = 3    // times the usual population of 4 + ⌊3 ln n⌋: made to search, not to converge
 )
 
 // globalStart searches the whole box with a seeded CMA-ES (gonum's CmaEsChol;

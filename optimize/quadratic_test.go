@@ -13,7 +13,7 @@ const (
 	// quadraticTolerance: random programmes of up to six unknowns with a
 	// condition below 1e4 lose at most that of sixteen digits, and some.
 	quadraticTolerance = 1e-9
-	programmes         = 3000
+	programmes         = 1000
 )
 
 // randomQuadratic has n unknowns, a definite Hessian, m random constraints,
