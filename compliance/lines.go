@@ -47,12 +47,14 @@ func (l *Lines[T]) reset() {
 // mirrorSigns turns a left-hand wrench or displacement into its mirror image.
 var mirrorSigns = [6]float64{1, -1, 1, -1, 1, -1}
 
-// mirror turns left-hand lines into those of the right side. Rates, loads and
-// warping stay.
+// mirror turns left-hand lines into those of the right side. Rates and loads
+// stay; a rate of twist changes its sign, being the same rotation over a length
+// that runs the other way.
 func (l *Lines[T]) mirror() {
 	for i := range l.Count {
 		g := &l.Wrench[i]
 		g[1], g[3], g[5] = -g[1], -g[3], -g[5]
+		l.Warp[i] = [2]T{-l.Warp[i][0], -l.Warp[i][1]}
 	}
 	l.Anchor.From[1], l.Anchor.To[1] = -l.Anchor.From[1], -l.Anchor.To[1]
 }

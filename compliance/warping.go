@@ -21,14 +21,20 @@ var WarpingNames = []string{"free", "primary", "built-in", "continuous"}
 // t = L/a the stiffness on (twist, twist rate at from, twist rate at to) is that
 // of the exact solution φ = c0 + c1·x + c2·sinh(x/a) + c3·cosh(x/a) (Vlasov,
 // Thin-Walled Elastic Beams, 1961; SCI P385, Design of Steel Beams in Torsion,
-// 2011). gj = G·J in N·mm².
+// 2011). gj = G·J in N·mm². A piece of a chain with a built-in end counts the
+// warping through the thickness over its whole length: its effect fades within
+// the length a from that end.
 func twistLines[T exact.Number](ends [2]Warping, axis exact.Vec[T], length, gj, young T, c *Section[T], out *Lines[T]) {
 	toward := axis.Scale(-1)
 	if ends[0] != Continuous && ends[1] != Continuous {
 		out.add(gj/twistLength(ends, length, gj, young, c), exact.Moment(toward))
 		return
 	}
-	a := exact.Sqrt(young * c.Warping / gj)
+	constant := c.Warping
+	if ends[0] == BuiltIn || ends[1] == BuiltIn {
+		constant += c.SecondWarping
+	}
+	a := exact.Sqrt(young * constant / gj)
 	k := warpingStiffness(gj, a, length/a)
 	order := []int{0}
 	for end, w := range ends {
