@@ -15,7 +15,7 @@ func (m *model) explain(ctx context.Context, start []float64, before *evaluation
 		Agreement: m.agreement(finishes, best),
 	}
 	for _, w := range m.problem.Wants {
-		r.Wants = append(r.Wants, w.outcome(before.values[w.Number], best.at.values[w.Number]))
+		r.Wants = append(r.Wants, w.Outcome(before.values[w.Number], best.at.values[w.Number]))
 	}
 	aim := m.certifyAim(best)
 	r.AimResidual = aim.residual

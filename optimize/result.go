@@ -111,7 +111,8 @@ type WantOutcome struct {
 // step), up to which the want counts as met.
 const MetShare = 0.01
 
-func (w Want) outcome(before, after float64) WantOutcome {
+// Outcome judges a number before and after, in its own unit.
+func (w Want) Outcome(before, after float64) WantOutcome {
 	o := WantOutcome{Before: before, After: after}
 	o.MissBefore, o.Miss = w.shortfall(before), w.shortfall(after)
 	if w.Kind.isMake() {
