@@ -190,7 +190,7 @@ func TestChainOfPiecesIsOneBeam(t *testing.T) {
 
 // The warping through the thickness of a built-in end counts in a chain too. It
 // fades within a = 97 mm, so a chain of long pieces is close to the one beam:
-// what differs, e^(−2·400/97), is under a hundredth of what it does.
+// what differs, about e^(−400·2/97), is under a hundredth of what it does.
 func TestBuiltInEndOfChain(t *testing.T) {
 	line := vec{0, 1, 0}
 	section := with(offCentre, values{"second_warping_constant": 2e7})
