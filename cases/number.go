@@ -37,20 +37,3 @@ type Absent struct {
 	Number, Title string
 	Needs         []string
 }
-
-// NumberPart is the signed part of one rate of one element in a number.
-type NumberPart struct {
-	Element string  // "bush.pivot.left"; "wheel.left" for the wheel's own
-	Side    string  // "left", "right" or empty
-	Line    string  // "soft", "bending vertical"; empty for a whole element
-	Value   float64 // internal unit
-}
-
-// BushLoad is what one bush carries in one case or state, on top of rest where
-// the static load is included.
-type BushLoad struct {
-	Element string
-	Case    string
-	Load    [6]float64 // N, N·mm in the order of bushing.Direction
-	Travel  [6]float64 // mm, rad
-}

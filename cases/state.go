@@ -1,12 +1,19 @@
 package cases
 
-import "bushtune/bushing/quantity"
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+)
 
 // State is a steady state of the car: its accelerations put loads on both rear
 // wheels, on floating pads, as a change from rest.
 type State struct {
 	Name, Title string
-	Lateral     float64 // mm/s², the turn is to the left
+	Lateral     float64 // mm/s², toward the inside of the turn
 	Braking     float64 // mm/s², + slows the car
 }
 
@@ -29,4 +36,91 @@ func BuiltInStates() []State {
 		{"state_braking", "braking at 0.3 g", 0, 0.3 * g},
 		{"state_combined", "cornering at 0.3 g while braking at 0.3 g", 0.3 * g, 0.3 * g},
 	}
+}
+
+// needs lists the vehicle values without which the state cannot be composed.
+func (st *State) needs(v *Vehicle) []int {
+	needs := []int{slotMass, slotRearShare, slotGravityHeight}
+	if st.usesRoll(v) {
+		needs = append(needs, slotFrontRollRate, slotFrontRollCentre)
+	}
+	if st.Braking != 0 {
+		needs = append(needs, slotWheelbase, slotRearBrakeShare)
+	}
+	return needs
+}
+
+// usesRoll tells whether the axle's own roll rate and roll centre decide its
+// share of the load transfer.
+func (st *State) usesRoll(v *Vehicle) bool {
+	return st.Lateral != 0 && math.IsNaN(v.RearRollShare)
+}
+
+// rollBehaviour is what a state takes from the axle.
+type rollBehaviour[T exact.Number] struct {
+	travel T // mm/N: height of the outer contact point over the inner in the roll couple
+	inward T // mm/N: mean movement of the contact points toward the inside of the turn there
+	track  T // mm
+}
+
+// tyreForces are the changes of one wheel's load in N and N·mm, on the road.
+type tyreForces[T exact.Number] struct {
+	forward, inward, up T
+	torque              T // about the vertical, + as the lateral force would with its lever ahead
+}
+
+// rearRollShare is the share of the lateral load transfer that the rear wheels
+// take: as given, or from roll rates K and roll-centre heights h of both axles,
+//
+//	share = [K_rear/(K_front + K_rear)·(h_cg − h_axis) + rear_share·h_rear]/h_cg,
+//
+// with h_axis the height of the line between the roll centres at the centre of
+// gravity (Milliken & Milliken, Race Car Vehicle Dynamics, 1995, ch. 18; from
+// memory). Roll of the body and unsprung masses are not counted.
+func rearRollShare[T exact.Number](v *Vehicle, roll rollBehaviour[T]) T {
+	if !math.IsNaN(v.RearRollShare) {
+		return exact.Lift[T](v.RearRollShare)
+	}
+	rear, share := roll.track*roll.track/roll.travel, exact.Lift[T](v.RearShare)
+	rearCentre := -roll.track * roll.inward / roll.travel
+	height, front := exact.Lift[T](v.GravityHeight), exact.Lift[T](v.FrontRollRate)
+	axis := exact.Lift[T](v.FrontRollCentre)*(1-share) + rearCentre*share
+	return (rear/(front+rear)*(height-axis) + share*rearCentre) / height
+}
+
+// forces composes a state: load transfer ±share·m·a_y·h/track and −m·a_x·h over
+// twice the wheelbase, the rear wheels' lateral force shared by their resulting
+// loads and acting at the trail, the braking force by the rear brake share.
+func forces[T exact.Number](st *State, v *Vehicle, roll rollBehaviour[T]) (outer, inner tyreForces[T]) {
+	var across, along T
+	if st.Lateral != 0 {
+		across = rearRollShare(v, roll) * exact.Lift[T](v.Mass*st.Lateral*v.GravityHeight) / roll.track
+	}
+	if st.Braking != 0 {
+		along = exact.Lift[T](v.Mass * st.Braking * v.GravityHeight / v.Wheelbase / 2)
+		brake := exact.Lift[T](-v.Mass * st.Braking * v.RearBrakeShare / 2)
+		outer.forward, inner.forward = brake, brake
+	}
+	rest := exact.Lift[T](v.WheelLoad())
+	outer.up, inner.up = across-along, -across-along
+	perLoad := exact.Lift[T](v.Mass*v.RearShare*st.Lateral) / (2 * (rest - along))
+	for _, w := range [2]*tyreForces[T]{&outer, &inner} {
+		w.inward = perLoad * (rest + w.up)
+		w.torque = -exact.Lift[T](v.Trail) * w.inward
+	}
+	return outer, inner
+}
+
+// scaled describes the accelerations of the state times a factor.
+func (st *State) scaled(factor float64) string {
+	var words []string
+	for _, a := range []struct {
+		value float64
+		word  string
+	}{{st.Lateral, "lateral"}, {st.Braking, "braking"}} {
+		if a.value != 0 {
+			words = append(words, fmt.Sprintf("%.2f g %s", quantity.Gravity.Written(a.value*factor), a.word))
+		}
+	}
+	return strings.Join(words, " and ")
 }

@@ -1,70 +1,176 @@
 package cases
 
-import "bushtune/compliance"
+import (
+	"fmt"
+	"math"
+
+	"bushtune/compliance"
+)
 
 // Study is one axle under all cases: change slots with Set, call Update, read
-// values. Not safe for use by two goroutines.
+// values. It allocates only when it is made and when parts or figures are asked
+// for. Not safe for use by two goroutines.
 type Study struct {
-	solver  *compliance.Solver
+	rig     rig
 	vehicle Vehicle
+	states  []State
+	cases   []Case
+
+	loads   []*load
+	rolls   []roll // for each turn
+	sensors []*sensor
+	answers []answerOf
+	numbers []number
+	absent  []Absent
+
+	symmetric   bool
+	wheelsMoved bool
+	generation  int // counts updates
+	room        gradientRoom
+	parts       partRoom
 }
 
+// roll holds the two answers that the states of one turn take from the axle.
+type roll struct{ travel, inward int }
+
 // NewStudy makes a study of the built-in cases and states, the custom cases and
-// the author's own states. The axle's static load is that of the vehicle.
+// the author's own states. The axle's static load is that of the vehicle. The
+// error is that of the model, a vehicle value that is missing for the static load
+// or the tyre in series, or a name used twice.
 func NewStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []State) (*Study, error) {
-	panic("cases: being written")
+	static, missing := vehicle.Static()
+	if missing != nil {
+		return nil, fmt.Errorf("vehicle: the static load needs %s", list(missing))
+	}
+	loaded := axle.Clone()
+	loaded.Static = static
+	solver, err := compliance.NewSolver(loaded)
+	if err != nil {
+		return nil, err
+	}
+	s := &Study{rig: rig{solver: solver}, vehicle: vehicle, generation: 1}
+	if vehicle.TyreInSeries {
+		if missing := vehicle.missing([]int{slotTyreRate}); missing != nil {
+			return nil, fmt.Errorf("vehicle: a tyre in series with the pads needs %s", list(missing))
+		}
+		s.rig.tyre = 1 / vehicle.TyreRate
+	}
+	s.rig.place()
+	if s.rig.track <= 0 {
+		return nil, fmt.Errorf("the left contact point lies %.6g mm to the right of the right one: left-hand values have y > 0 on the left", -s.rig.track)
+	}
+	s.symmetric = isSymmetric(solver)
+	s.states = append(BuiltInStates(), states...)
+	if err := s.list(custom); err != nil {
+		return nil, err
+	}
+	s.solveCases()
+	return s, nil
+}
+
+// Symmetric tells whether both halves of the axle were mirror images when the
+// study was made; if not, every built-in case is run in both turns.
+func (s *Study) Symmetric() bool { return s.symmetric }
+
+// mirrorTolerance is the share of an entry of C by which two halves may differ
+// and still count as mirror images: rounding at a condition number of 1e7.
+const mirrorTolerance = 1e-9
+
+// isSymmetric compares C with its mirror image and the wheels with each other.
+func isSymmetric(solver *compliance.Solver) bool {
+	c, wheels := solver.Compliance(), solver.Axle().Wheels
+	for i, v := range wheels[0].Slots {
+		if v != wheels[1].Slots[i] {
+			return false
+		}
+	}
+	sign := [6]float64{1, -1, 1, -1, 1, -1}
+	for i := range compliance.Ports {
+		for j := range compliance.Ports {
+			own := c[i*compliance.Ports+j]
+			mirrored := sign[i%6] * sign[j%6] * c[(i+6)%12*compliance.Ports+(j+6)%12]
+			scale := math.Sqrt(c[i*(compliance.Ports+1)] * c[j*(compliance.Ports+1)])
+			if math.Abs(own-mirrored) > mirrorTolerance*scale {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // Set changes one slot of the axle, in internal units; Update makes it count.
-func (s *Study) Set(slot compliance.Slot, value float64) { s.solver.Set(slot, value) }
-
-// Update solves the axle and every case for the present slots.
-func (s *Study) Update() error { panic("cases: being written") }
-
-// Solver is the model under the study.
-func (s *Study) Solver() *compliance.Solver { return s.solver }
-
-// Numbers lists every number that can be read, named ones first.
-func (s *Study) Numbers() []Number { panic("cases: being written") }
-
-// Absent lists the numbers that are not offered and what they need.
-func (s *Study) Absent() []Absent { panic("cases: being written") }
-
-// Find returns the index of a number in Numbers. An empty caseName or where
-// means the first one the number has. The error names the nearest names.
-func (s *Study) Find(number, caseName, where string) (int, error) { panic("cases: being written") }
-
-// OtherTurn returns the same number in the turn the other way, if the axle is
-// run both ways: a want that names no turn holds for both.
-func (s *Study) OtherTurn(index int) (int, bool) { panic("cases: being written") }
-
-// Value is the number in internal units.
-func (s *Study) Value(index int) float64 { panic("cases: being written") }
-
-// Gradient writes out[k][j] = ∂Value(indices[k])/∂slots[j] in internal units.
-func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64) {
-	panic("cases: being written")
+func (s *Study) Set(slot compliance.Slot, value float64) {
+	s.rig.solver.Set(slot, value)
+	s.wheelsMoved = s.wheelsMoved || slot.Element < 0
 }
 
-// Parts splits a number into the signed parts of every rate of every element;
-// they sum to it. It is nil if the number has no additive parts.
-func (s *Study) Parts(index int) []NumberPart { panic("cases: being written") }
+// Update solves the axle and every case for the present slots. The error is
+// that of the model; then nothing else is valid.
+func (s *Study) Update() error {
+	if err := s.rig.solver.Update(); err != nil {
+		return err
+	}
+	if s.wheelsMoved {
+		s.rig.place()
+		s.wheelsMoved = false
+	}
+	s.generation++
+	s.solveCases()
+	return nil
+}
 
-// ElementParts is Parts with the lines of each element added up.
-func (s *Study) ElementParts(index int) []NumberPart { panic("cases: being written") }
+// solveCases finds the motions of all cases, then of the states, which need them.
+func (s *Study) solveCases() {
+	s.rig.measure()
+	for _, l := range s.loads {
+		if l.state >= 0 {
+			outer, inner := forces(&s.states[l.state], &s.vehicle, s.rollBehaviour(l.Outer))
+			l.compose(&outer, &inner)
+		}
+		l.solve(&s.rig)
+	}
+}
 
-// Figure is one number ready to print.
-func (s *Study) Figure(index int) Figure { panic("cases: being written") }
+// rollBehaviour is what the states of a turn take from the axle.
+func (s *Study) rollBehaviour(outer int) rollBehaviour[float64] {
+	at := s.rolls[turn(outer)]
+	return rollBehaviour[float64]{
+		travel: s.answers[at.travel].value(&s.rig),
+		inward: s.answers[at.inward].value(&s.rig),
+		track:  s.rig.track,
+	}
+}
 
-// Figures are all numbers that have a name of their own, ready to print.
-func (s *Study) Figures() []Figure { panic("cases: being written") }
+// turn is 0 if the right wheel is the outer one, else 1.
+func turn(outer int) int { return RightWheel - outer }
 
-// Cases and States are what the study runs, in order.
-func (s *Study) Cases() []Case   { panic("cases: being written") }
-func (s *Study) States() []State { panic("cases: being written") }
+// Solver is the model under the study, with its slots.
+func (s *Study) Solver() *compliance.Solver { return s.rig.solver }
 
-// BushLoads lists load and travel of every bush in every case and state.
-func (s *Study) BushLoads() []BushLoad { panic("cases: being written") }
+// Cases lists the load cases that are run, in order.
+func (s *Study) Cases() []Case { return s.cases }
 
-// Warnings are footnotes to the answer.
-func (s *Study) Warnings() []string { panic("cases: being written") }
+// States lists the states of the vehicle, offered or not.
+func (s *Study) States() []State { return s.states }
+
+// Numbers lists every number that can be read, named ones first.
+func (s *Study) Numbers() []Number {
+	all := make([]Number, len(s.numbers))
+	for i := range s.numbers {
+		all[i] = s.numbers[i].Number
+	}
+	return all
+}
+
+// Absent lists the numbers that are not offered and what they need.
+func (s *Study) Absent() []Absent { return s.absent }
+
+// Value is the number in internal units.
+func (s *Study) Value(index int) float64 {
+	n := &s.numbers[index]
+	in := inputs[float64]{track: s.rig.track, vehicle: &s.vehicle}
+	for i, a := range n.answers[:n.count] {
+		in.z[i] = s.answers[a].value(&s.rig)
+	}
+	return n.formula.value(in)
+}

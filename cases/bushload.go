@@ -1,0 +1,151 @@
+package cases
+
+import (
+	"fmt"
+	"math"
+
+	"bushtune/bushing"
+	"bushtune/compliance"
+)
+
+// BushLoad is what one bush carries in one case or state, in the order of
+// bushing.Direction: along soft, axial, stiff, then about them.
+type BushLoad struct {
+	Element string
+	Case    string
+	Rest    [6]float64 // N, N·mm at rest; zero if no static load is included
+	Load    [6]float64 // N, N·mm on top of rest
+	Travel  [6]float64 // mm, rad of the rubber on top of rest, bracket not counted
+
+	element int
+}
+
+// BushLoads lists load and travel of every bush in every case and state, case by
+// case. A bush given by a full matrix has no axes of its own and is not listed.
+func (s *Study) BushLoads() []BushLoad { return s.appendBushLoads(nil) }
+
+func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
+	axle := s.rig.solver.Axle()
+	for _, l := range s.loads {
+		l.update(&s.rig, s.generation)
+		for i := range axle.Elements {
+			if axle.Elements[i].Kind == compliance.Bush {
+				all = append(all, s.bushLoad(l, i))
+			}
+		}
+	}
+	return all
+}
+
+// bushLoad reads one bush under one load. What the bracket gives is taken off
+// the travel: the rubber moves by load over its own rate.
+func (s *Study) bushLoad(l *load, element int) BushLoad {
+	e := &s.rig.solver.Axle().Elements[element]
+	b := BushLoad{Element: e.Label(), Case: l.Name, element: element}
+	var load, strain [8]float64
+	s.rig.solver.LineLoads(element, l.movement, &load, &strain)
+	copy(b.Load[:], load[:])
+	copy(b.Travel[:], strain[:])
+	for i := range b.Rest {
+		b.Rest[i] = s.rig.solver.StaticLoad(element, i)
+	}
+	rubber := bushing.New(e.Slots)
+	if rubber.Bracket != 0 {
+		for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
+			b.Travel[i] *= s.rig.solver.Rate(element, i) / rate
+		}
+	}
+	return b
+}
+
+// usage is one limit of a bush and how far a case goes toward it.
+type usage struct {
+	what, unit      string
+	value, limit    float64
+	element, inCase string
+}
+
+// usages compares the load, rest included, and the travel with the limits the
+// bush has. Radial is across the bush axis.
+func (s *Study) usages(b *BushLoad) []usage {
+	limits := bushing.New(s.rig.solver.Axle().Elements[b.element].Slots)
+	total := func(d bushing.Direction) float64 { return b.Rest[d] + b.Load[d] }
+	all := []usage{
+		{what: "radial load", unit: "N", value: math.Hypot(total(bushing.Soft), total(bushing.Stiff)), limit: limits.MaxRadialLoad},
+		{what: "axial load", unit: "N", value: math.Abs(total(bushing.Axial)), limit: limits.MaxAxialLoad},
+		{what: "radial travel", unit: "mm", value: math.Hypot(b.Travel[bushing.Soft], b.Travel[bushing.Stiff]), limit: limits.MaxRadialTravel},
+		{what: "axial travel", unit: "mm", value: math.Abs(b.Travel[bushing.Axial]), limit: limits.MaxAxialTravel},
+	}
+	var given []usage
+	for _, u := range all {
+		if u.limit > 0 {
+			u.element, u.inCase = b.Element, b.Case
+			given = append(given, u)
+		}
+	}
+	return given
+}
+
+// Warnings are footnotes to the answer: what it leaves out, a state that lifts a
+// wheel, a bush beyond its limits.
+func (s *Study) Warnings() []string {
+	var all []string
+	if !s.rig.solver.Loaded() {
+		all = append(all, "static load: not included")
+	}
+	if !s.symmetric {
+		all = append(all, fmt.Sprintf("the two halves of the axle differ: every built-in case is also run turning right, with the suffix %q", TurnRight))
+	}
+	all = append(all, s.liftWarnings()...)
+	return append(all, s.limitWarnings()...)
+}
+
+// liftWarnings name each state that takes all load off a wheel and the
+// accelerations at which it does.
+func (s *Study) liftWarnings() []string {
+	var all []string
+	rest := s.vehicle.WheelLoad()
+	for _, l := range s.loads {
+		if l.state < 0 {
+			continue
+		}
+		st := &s.states[l.state]
+		outer, inner := forces(st, &s.vehicle, s.rollBehaviour(l.Outer))
+		wheel, change := "inner wheel lifts", inner.up
+		if outer.up < inner.up {
+			wheel, change = "outer wheel lifts", outer.up
+		} else if outer.up == inner.up {
+			wheel = "wheels lift"
+		}
+		if rest+change <= 0 {
+			all = append(all, fmt.Sprintf("%s: the %s at %s, before the state is reached; its figures hold no longer", l.Name, wheel, st.scaled(rest/-change)))
+		}
+	}
+	return all
+}
+
+// limitWarnings name each limit of each bush that is exceeded, in the case that
+// exceeds it most.
+func (s *Study) limitWarnings() []string {
+	type key struct{ element, what string }
+	worst := make(map[key]usage)
+	var order []key
+	for _, b := range s.BushLoads() {
+		for _, u := range s.usages(&b) {
+			k := key{u.element, u.what}
+			if u.value <= u.limit || u.value <= worst[k].value {
+				continue
+			}
+			if _, seen := worst[k]; !seen {
+				order = append(order, k)
+			}
+			worst[k] = u
+		}
+	}
+	var all []string
+	for _, k := range order {
+		u := worst[k]
+		all = append(all, fmt.Sprintf("%s: %s %.4g %s in %s, the limit is %.4g %s", u.element, u.what, u.value, u.unit, u.inCase, u.limit, u.unit))
+	}
+	return all
+}

@@ -1,0 +1,215 @@
+package cases
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/compliance"
+)
+
+// gradientRoom is what Gradient works with; it grows to the largest call.
+type gradientRoom struct {
+	place   []int // answer → its pair, or −1
+	wanted  []int // answers, in the order of pairs
+	pairs   []compliance.Pair
+	slopes  [][]float64  // pair × slot
+	track   []float64    // slot: derivative of the track
+	weights []weight     // of all numbers, one after another
+	first   []int        // number → its first weight
+	slots   []complex128 // of a wheel
+	vectors wheelVectors[complex128]
+}
+
+// weight is the derivative of a number by an answer, or by the track if answer
+// is byTrack.
+type weight struct {
+	answer int
+	value  float64
+}
+
+// Gradient writes out[k][j] = ∂Value(indices[k])/∂slots[j] in internal units,
+// exact: what a slot does to elements, loads at rest, readings, loads, pads,
+// track and the loads of a state is all in it.
+func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64) {
+	s.weigh(indices)
+	s.differentiate(slots)
+	room := &s.room
+	for k := range indices {
+		row := out[k]
+		clear(row[:len(slots)])
+		for _, w := range room.weights[room.first[k]:room.first[k+1]] {
+			slopes := room.track
+			if w.answer != byTrack {
+				slopes = room.slopes[room.place[w.answer]]
+			}
+			for j := range slots {
+				row[j] += w.value * slopes[j]
+			}
+		}
+	}
+}
+
+// weigh finds the derivatives of the numbers by answers and track, and makes a
+// pair for every answer that counts.
+func (s *Study) weigh(indices []int) {
+	room := &s.room
+	if room.place == nil {
+		room.place = make([]int, len(s.answers))
+	}
+	for i := range room.place {
+		room.place[i] = -1
+	}
+	room.wanted, room.pairs = room.wanted[:0], room.pairs[:0]
+	room.weights, room.first = room.weights[:0], append(room.first[:0], 0)
+	for _, index := range indices {
+		s.weighNumber(&s.numbers[index])
+		room.first = append(room.first, len(room.weights))
+	}
+}
+
+func (s *Study) weighNumber(n *number) {
+	in := inputs[complex128]{track: complex(s.rig.track, 0), vehicle: &s.vehicle}
+	for i, a := range n.answers[:n.count] {
+		in.z[i] = complex(s.answers[a].value(&s.rig), 0)
+	}
+	for i, a := range n.answers[:n.count] {
+		slope := n.formula.slope(in, i)
+		s.addWeight(a, slope)
+		if n.state >= 0 {
+			s.weighState(&s.answers[a], slope)
+		}
+	}
+	s.addWeight(byTrack, n.formula.slope(in, byTrack))
+}
+
+// weighState adds what the axle does to the loads of a state: each answer that
+// the state is composed from, and the track.
+func (s *Study) weighState(a *answerOf, slope float64) {
+	st := &s.states[a.load.state]
+	if st.Lateral == 0 {
+		return
+	}
+	now := s.rollBehaviour(a.load.Outer)
+	lifted := rollBehaviour[complex128]{complex(now.travel, 0), complex(now.inward, 0), complex(now.track, 0)}
+	at := s.rolls[turn(a.load.Outer)]
+	effect := func(roll rollBehaviour[complex128]) float64 { return slope * s.underLoads(a, st, roll) }
+	if st.usesRoll(&s.vehicle) {
+		travel, inward := lifted, lifted
+		travel.travel, inward.inward = exact.Seed(now.travel), exact.Seed(now.inward)
+		s.addWeight(at.travel, effect(travel))
+		s.addWeight(at.inward, effect(inward))
+	}
+	lifted.track = exact.Seed(now.track)
+	s.addWeight(byTrack, effect(lifted))
+}
+
+// underLoads is the derivative of an answer by what is seeded in the composition
+// of its state.
+func (s *Study) underLoads(a *answerOf, st *State, roll rollBehaviour[complex128]) float64 {
+	outer, inner := forces(st, &s.vehicle, roll)
+	sum := 0.0
+	for role, f := range [2]*tyreForces[complex128]{&outer, &inner} {
+		w := a.load.wheelOf(role)
+		d := exact.Derivative
+		for i, slope := range a.load.signed(d(f.forward), d(f.inward), d(f.up), d(f.torque)) {
+			unit := s.rig.unit(w, stateDirections[i])
+			for _, t := range a.sensor.terms {
+				sum += slope * t.factor * s.rig.read(t.wheel, t.direction, unit)
+			}
+		}
+	}
+	return sum * a.scale
+}
+
+// addWeight keeps a weight and sees to it that its answer has a pair.
+func (s *Study) addWeight(answer int, value float64) {
+	if value == 0 {
+		return
+	}
+	room := &s.room
+	room.weights = append(room.weights, weight{answer, value})
+	if answer == byTrack || room.place[answer] >= 0 {
+		return
+	}
+	a := &s.answers[answer]
+	a.sensor.update(&s.rig, s.generation)
+	a.load.update(&s.rig, s.generation)
+	room.place[answer] = len(room.wanted)
+	room.wanted = append(room.wanted, answer)
+	room.pairs = append(room.pairs, compliance.Pair{
+		A: &a.sensor.full, F: &a.load.full, UA: a.sensor.movement, UF: a.load.movement,
+	})
+}
+
+// differentiate fills the slopes of every wanted answer, and of the track, by
+// the slots.
+func (s *Study) differentiate(slots []compliance.Slot) {
+	room := &s.room
+	for len(room.slopes) < len(room.pairs) {
+		room.slopes = append(room.slopes, nil)
+	}
+	room.track = grown(room.track, len(slots))
+	for k := range room.pairs {
+		room.slopes[k] = grown(room.slopes[k], len(slots))
+	}
+	s.rig.solver.Derivatives(room.pairs, slots, room.slopes[:len(room.pairs)])
+	for j, slot := range slots {
+		room.track[j] = 0
+		if slot.Element < 0 {
+			s.moveWheel(slot, j)
+		}
+	}
+	for k, answer := range room.wanted {
+		scale := s.answers[answer].scale
+		for j := range slots {
+			room.slopes[k][j] *= scale
+		}
+	}
+}
+
+func grown(v []float64, n int) []float64 {
+	if cap(v) < n {
+		return make([]float64, n)
+	}
+	return v[:n]
+}
+
+// moveWheel adds what a slot of a wheel does to the vectors of loads, readings
+// and pads, and to the track.
+func (s *Study) moveWheel(slot compliance.Slot, j int) {
+	room := &s.room
+	wheel := -1 - slot.Element
+	slots := s.rig.solver.Axle().Wheels[wheel].Slots
+	room.slots = room.slots[:0]
+	for _, v := range slots {
+		room.slots = append(room.slots, complex(v, 0))
+	}
+	room.slots[slot.Index] = exact.Seed(slots[slot.Index])
+	room.vectors = newWheelVectors(room.slots, wheel)
+	room.track[j] = exact.Derivative(contactOutboard(room.slots))
+	for k, answer := range room.wanted {
+		a := &s.answers[answer]
+		byLoad := s.rig.solver.Motion(&a.load.full)
+		byReading := s.rig.solver.Motion(&a.sensor.full)
+		room.slopes[k][j] += room.turned(a.sensor.terms, a.sensor.share, wheel, &byLoad) +
+			room.turned(a.load.terms, a.load.pads, wheel, &byReading)
+	}
+}
+
+// turned is the product of a motion with the derivative of a port vector made of
+// terms and pads.
+func (room *gradientRoom) turned(terms []term, pads [2]float64, wheel int, motion *compliance.Port) float64 {
+	sum := pads[wheel] * room.slopeOf(patchZ, wheel, motion)
+	for _, t := range terms {
+		if t.wheel == wheel {
+			sum += t.factor * room.slopeOf(t.direction, wheel, motion)
+		}
+	}
+	return sum
+}
+
+func (room *gradientRoom) slopeOf(d direction, wheel int, motion *compliance.Port) float64 {
+	sum := 0.0
+	for i, v := range room.vectors[d] {
+		sum += exact.Derivative(v) * motion[6*wheel+i]
+	}
+	return sum
+}

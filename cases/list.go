@@ -1,0 +1,230 @@
+package cases
+
+import (
+	"fmt"
+	"strings"
+)
+
+// number is a Number with the answers and the formula behind it.
+type number struct {
+	Number
+	answers [2]int
+	count   int
+	formula *formula
+	outer   int // the wheel outside the turn
+	state   int // index of the state, or −1
+	other   int // the same number in the other turn, or −1
+}
+
+// list makes the loads of all cases and states and the numbers read in them.
+func (s *Study) list(custom []Case) error {
+	turns := 1
+	if !s.symmetric {
+		turns = 2
+	}
+	s.listCases(custom, turns)
+	if err := s.uniqueNames(); err != nil {
+		return err
+	}
+	for turn := range turns {
+		s.rolls = append(s.rolls, roll{
+			travel: s.answer(&rollTravel, s.loadOf("roll", turn)),
+			inward: s.answer(&rollInward, s.loadOf("roll", turn)),
+		})
+	}
+	definitions := definitions()
+	for i := range definitions {
+		s.define(&definitions[i], turns)
+	}
+	for _, l := range s.loads {
+		s.readWheels(l)
+	}
+	s.pairTurns()
+	return nil
+}
+
+// listCases makes a load for every case and every state that can be composed.
+func (s *Study) listCases(custom []Case, turns int) {
+	for turn := range turns {
+		for _, c := range BuiltIn() {
+			if turn == 1 {
+				c = c.mirrored()
+			}
+			s.addLoad(newLoad(c))
+		}
+	}
+	for _, c := range custom {
+		s.addLoad(newLoad(c))
+	}
+	for i := range s.states {
+		st := &s.states[i]
+		if missing := s.vehicle.missing(st.needs(&s.vehicle)); missing != nil {
+			s.absent = append(s.absent, Absent{Number: st.Name, Title: "state: " + st.Title, Needs: missing})
+			continue
+		}
+		for turn := range turns {
+			l := newStateLoad(i, *st)
+			if turn == 1 {
+				l.Name, l.Title, l.Outer = l.Name+TurnRight, l.Title+", turning right", LeftWheel
+			}
+			s.addLoad(l)
+		}
+	}
+	for _, l := range s.loads {
+		s.cases = append(s.cases, l.Case)
+	}
+}
+
+func (s *Study) addLoad(l *load) {
+	l.movement = make([]float64, s.rig.solver.Freedoms())
+	s.loads = append(s.loads, l)
+}
+
+// uniqueNames refuses two cases or states of one name.
+func (s *Study) uniqueNames() error {
+	seen := make(map[string]bool)
+	for _, l := range s.loads {
+		if seen[l.Name] {
+			return fmt.Errorf("case %s: there are two cases or states of this name; built-in names are taken", l.Name)
+		}
+		seen[l.Name] = true
+	}
+	return nil
+}
+
+// loadOf finds a built-in case in a turn.
+func (s *Study) loadOf(name string, turn int) *load {
+	if turn == 1 {
+		name += TurnRight
+	}
+	for _, l := range s.loads {
+		if l.Name == name {
+			return l
+		}
+	}
+	return nil
+}
+
+// define adds one row of the table of numbers for each of its cases and turns.
+func (s *Study) define(d *definition, turns int) {
+	if missing := s.vehicle.missing(d.needs); missing != nil {
+		s.absent = append(s.absent, Absent{Number: d.name, Title: d.title, Needs: missing})
+		return
+	}
+	for _, name := range d.cases {
+		for turn := range turns {
+			if name != anyState {
+				s.addNumber(d, s.loadOf(name, turn), turn)
+				continue
+			}
+			for _, l := range s.loads {
+				if l.state >= 0 && l.Outer == RightWheel-turn {
+					s.addNumber(d, l, turn)
+				}
+			}
+		}
+	}
+}
+
+// addNumber adds one number in one case.
+func (s *Study) addNumber(d *definition, l *load, turn int) {
+	n := number{
+		Number: Number{
+			Name: d.name, Title: d.title, Case: l.Name, Where: d.where, Pads: l.Pads,
+			Unit: d.unit, Signs: d.signs, Step: d.step, Formula: d.text, NoParts: d.formula.whole,
+		},
+		formula: d.formula, outer: l.Outer, state: l.state, other: -1, count: len(d.readings),
+	}
+	for i := range d.readings {
+		from := l
+		if i == 1 && d.elsewhere != "" {
+			from = s.loadOf(d.elsewhere, turn)
+		}
+		n.answers[i] = s.answer(&d.readings[i], from)
+	}
+	s.numbers = append(s.numbers, n)
+}
+
+// readWheels adds the plain readings of one case.
+func (s *Study) readWheels(l *load) {
+	for r := outerWheel; r <= rightWheel; r++ {
+		for i := range genericReadings {
+			g := &genericReadings[i]
+			s.addReading(g, r, of(r, g.direction), l)
+		}
+		if l.Pads == Level {
+			s.addReading(&padReading, r, reading{pads: []padTerm{{r, 1}}}, l)
+		}
+	}
+}
+
+func (s *Study) addReading(g *genericReading, r role, what reading, l *load) {
+	d := definition{
+		name: roleNames[r] + "_" + g.name, title: roleNames[r] + " wheel, " + g.title, readings: []reading{what},
+		formula: &theAnswer, unit: g.unit(l.Per), signs: g.signs, step: g.step, text: g.title,
+	}
+	if what.pads != nil {
+		d.formula = &reaction
+	}
+	s.addNumber(&d, l, 0)
+	s.numbers[len(s.numbers)-1].Generic = true
+}
+
+// answer returns the index of a reading under a load, made if it is new.
+func (s *Study) answer(what *reading, l *load) int {
+	terms, pads := what.resolve(&l.Case)
+	sensor := s.sensor(terms, pads, l.Pads)
+	for i := range s.answers {
+		if s.answers[i].sensor == sensor && s.answers[i].load == l {
+			return i
+		}
+	}
+	s.answers = append(s.answers, answerOf{sensor, l, 1 / l.Per.size()})
+	return len(s.answers) - 1
+}
+
+// sensor returns the sensor of a reading, made if it is new.
+func (s *Study) sensor(terms []term, pads [2]float64, held Pads) *sensor {
+	for _, known := range s.sensors {
+		if known.held == held && known.pads == pads && sameTerms(known.terms, terms) {
+			return known
+		}
+	}
+	made := &sensor{terms: terms, pads: pads, held: held, movement: make([]float64, s.rig.solver.Freedoms())}
+	s.sensors = append(s.sensors, made)
+	return made
+}
+
+func sameTerms(a, b []term) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// pairTurns links every number to its mirror image.
+func (s *Study) pairTurns() {
+	if s.symmetric {
+		return
+	}
+	type key struct{ name, caseName, where string }
+	at := make(map[key]int)
+	for i := range s.numbers {
+		n := &s.numbers[i]
+		at[key{n.Name, n.Case, n.Where}] = i
+	}
+	for i := range s.numbers {
+		n := &s.numbers[i]
+		if j, ok := at[key{n.Name, n.Case + TurnRight, n.Where}]; ok {
+			n.other, s.numbers[j].other = j, i
+		}
+	}
+}
+
+// list joins words for a message.
+func list(words []string) string { return strings.Join(words, ", ") }

@@ -1,0 +1,122 @@
+package cases
+
+import (
+	"bushtune/compliance"
+)
+
+// NumberPart is the signed part of one rate of one element in a number.
+type NumberPart struct {
+	Element string  // "bush.pivot.left"; "wheel.left" for the wheel's own
+	Side    string  // "left", "right"; empty for a part that exists once
+	Line    string  // "soft", "bending vertical"; empty for a whole element
+	Value   float64 // internal unit
+}
+
+// partRoom is what Parts works with.
+type partRoom struct {
+	labels []NumberPart // without values, in the order of values
+	values []float64
+}
+
+// padParts is the number of parts of the tyres, after those of the model.
+const padParts = 2
+
+// prepareParts makes room and labels for the parts of a number.
+func (s *Study) prepareParts() {
+	if s.parts.labels != nil {
+		return
+	}
+	axle := s.rig.solver.Axle()
+	for _, p := range s.rig.solver.PartList() {
+		s.parts.labels = append(s.parts.labels, labelOf(axle, p))
+	}
+	for _, side := range WheelNames {
+		s.parts.labels = append(s.parts.labels, NumberPart{Element: "wheel." + side, Side: side, Line: "tyre"})
+	}
+	s.parts.values = make([]float64, len(s.parts.labels))
+}
+
+// labelOf names a part of the model.
+func labelOf(axle *compliance.Axle, p compliance.Part) NumberPart {
+	if p.Element < 0 {
+		side := WheelNames[-1-p.Element]
+		line := "load at rest"
+		if p.Kind == compliance.HubPart {
+			line = "hub"
+		}
+		return NumberPart{Element: "wheel." + side, Side: side, Line: line}
+	}
+	e := &axle.Elements[p.Element]
+	label := NumberPart{Element: e.Label(), Side: e.Side.String(), Line: "load at rest"}
+	if p.Kind == compliance.LinePart {
+		label.Line = e.Kind.Lines[p.Line]
+	}
+	return label
+}
+
+// splitInto writes the parts of a number in the order of the labels and tells
+// whether it has any: unit-load method, part = rate·strain under the reading's
+// load·strain under the case.
+func (s *Study) splitInto(index int, out []float64) bool {
+	n := &s.numbers[index]
+	if n.NoParts != "" {
+		return false
+	}
+	a := &s.answers[n.answers[0]]
+	a.sensor.update(&s.rig, s.generation)
+	a.load.update(&s.rig, s.generation)
+	model := out[:len(out)-padParts]
+	s.rig.solver.Parts(&a.sensor.full, &a.load.full, a.sensor.movement, a.load.movement, model)
+	for w := range padParts {
+		out[len(model)+w] = s.rig.tyre * a.sensor.share[w] * a.load.pads[w]
+	}
+	factor := a.scale * s.overScalar(n)
+	for i := range out {
+		out[i] *= factor
+	}
+	return true
+}
+
+// overScalar is what the first answer is multiplied by in a number: one, or one
+// over a roll angle, a travel or another answer.
+func (s *Study) overScalar(n *number) float64 {
+	in := inputs[float64]{track: s.rig.track, vehicle: &s.vehicle}
+	in.z[0] = 1
+	for i := 1; i < n.count; i++ {
+		in.z[i] = s.answers[n.answers[i]].value(&s.rig)
+	}
+	return n.formula.value(in)
+}
+
+// Parts splits a number into the signed parts of every rate of every element;
+// they sum to it. A number that is a reading over a roll angle, a travel or
+// another answer has the parts of the reading over the same. Without a static
+// load each part of a plain reading is −∂number/∂ln rate. Parts that are nothing
+// are left out. Nil if the number has no additive parts; Number.NoParts says why.
+func (s *Study) Parts(index int) []NumberPart {
+	s.prepareParts()
+	if !s.splitInto(index, s.parts.values) {
+		return nil
+	}
+	var parts []NumberPart
+	for i, label := range s.parts.labels {
+		if label.Value = s.parts.values[i]; label.Value != 0 {
+			parts = append(parts, label)
+		}
+	}
+	return parts
+}
+
+// ElementParts is Parts with the lines of each element added up.
+func (s *Study) ElementParts(index int) []NumberPart {
+	var whole []NumberPart
+	for _, p := range s.Parts(index) {
+		if last := len(whole) - 1; last >= 0 && whole[last].Element == p.Element {
+			whole[last].Value += p.Value
+			continue
+		}
+		p.Line = ""
+		whole = append(whole, p)
+	}
+	return whole
+}

@@ -1,0 +1,211 @@
+package cases
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/compliance"
+)
+
+// rig applies loads to the wheels of one solved axle, on pads. It holds, for the
+// present slots, the vectors of both wheels, the motions under unit loads at the
+// contact points, and what the pads need to hold the contact points level.
+type rig struct {
+	solver  *compliance.Solver
+	tyre    float64 // mm/N of one tyre, in series with level pads; 0: rigid
+	vectors [2]wheelVectors[float64]
+	track   float64               // mm between the contact points
+	patch   [2][3]compliance.Port // motion under 1 N at the contact point along x, y, z
+	hold    [2][2]float64         // N/mm: S⁻¹ with S = Gᵀ·C·G + tyre, G the vertical at both contact points
+}
+
+// place reads the wheels' slots.
+func (r *rig) place() {
+	axle := r.solver.Axle()
+	r.track = 0
+	for w := range r.vectors {
+		r.vectors[w] = newWheelVectors(axle.Wheels[w].Slots, w)
+		r.track += contactOutboard(axle.Wheels[w].Slots)
+	}
+}
+
+// column is the row of C of one direction at a wheel centre.
+func (r *rig) column(wheel, port int) *compliance.Port {
+	return (*compliance.Port)(r.solver.Compliance()[(6*wheel+port)*compliance.Ports:])
+}
+
+// measure makes the motions under unit loads current.
+func (r *rig) measure() {
+	for w := range r.patch {
+		for i := range 3 {
+			r.push(w, i, &r.patch[w][i])
+		}
+	}
+	var s [2][2]float64
+	for w := range s {
+		for u := range s {
+			s[w][u] = r.read(w, patchZ, &r.patch[u][2])
+		}
+		s[w][w] += r.tyre
+	}
+	det := s[0][0]*s[1][1] - s[0][1]*s[1][0]
+	r.hold = [2][2]float64{{s[1][1] / det, -s[0][1] / det}, {-s[1][0] / det, s[0][0] / det}}
+}
+
+// push writes the motion under 1 N at the contact point along axis i: the force
+// at the wheel centre and its two moments.
+func (r *rig) push(w, i int, out *compliance.Port) {
+	force := &r.vectors[w][patchX+direction(i)]
+	j, k := (i+1)%3, (i+2)%3
+	f, m, n := r.column(w, i), r.column(w, 3+j), r.column(w, 3+k)
+	a, b := force[3+j], force[3+k]
+	for p := range out {
+		out[p] = f[p] + a*m[p] + b*n[p]
+	}
+}
+
+// read is one direction of one wheel in a motion.
+func (r *rig) read(w int, d direction, motion *compliance.Port) float64 {
+	return r.vectors[w][d].Dot((*exact.Wrench[float64])(motion[6*w : 6*w+6]))
+}
+
+// unit is the motion under a unit load in a direction, pads floating. Only
+// directions that can be loads have one.
+func (r *rig) unit(w int, d direction) *compliance.Port {
+	switch d {
+	case patchX, patchY, patchZ:
+		return &r.patch[w][d-patchX]
+	case yaw:
+		return r.column(w, 5)
+	}
+	return r.column(w, int(d-centreX))
+}
+
+// level returns the pad forces that keep the contact points where they are
+// under a motion of floating pads, and adds what they do to it.
+func (r *rig) level(motion *compliance.Port) (pads [2]float64) {
+	pads = r.reaction(r.read(0, patchZ, motion), r.read(1, patchZ, motion))
+	a, b := pads[0], pads[1]
+	left, right := &r.patch[0][2], &r.patch[1][2]
+	for i := range motion {
+		motion[i] += a*left[i] + b*right[i]
+	}
+	return pads
+}
+
+// reaction is −S⁻¹·z: the pad forces (N) against heights z (mm).
+func (r *rig) reaction(left, right float64) [2]float64 {
+	h := &r.hold
+	return [2]float64{-h[0][0]*left - h[0][1]*right, -h[1][0]*left - h[1][1]*right}
+}
+
+// addTerms adds multiples of wheel vectors to a port vector.
+func (r *rig) addTerms(terms []term, out *compliance.Port) {
+	for _, t := range terms {
+		r.addVector(t.wheel, t.direction, t.factor, out)
+	}
+}
+
+func (r *rig) addVector(w int, d direction, factor float64, out *compliance.Port) {
+	for i, v := range r.vectors[w][d] {
+		out[6*w+i] += factor * v
+	}
+}
+
+// addPads adds pad forces to a port vector.
+func (r *rig) addPads(pads [2]float64, out *compliance.Port) {
+	for w, f := range pads {
+		r.addVector(w, patchZ, f, out)
+	}
+}
+
+// load is one case or state ready to be solved: loads as multiples of wheel
+// vectors, then the motion of the wheels and the pad forces they cause.
+type load struct {
+	Case
+	state  int // index of the state, or −1
+	terms  []term
+	motion compliance.Port // of both wheels
+	pads   [2]float64      // N, change of the pad forces; zero on floating pads
+
+	full     compliance.Port // loads with pad forces
+	movement []float64       // of every freedom under full
+	fresh    int             // generation for which full and movement are current
+}
+
+// newLoad lists the loads of a case.
+func newLoad(c Case) *load {
+	l := &load{Case: c, state: -1}
+	for w, on := range c.Wheels {
+		first := patchX
+		if on.At == AtCentre {
+			first = centreX
+		}
+		for i, f := range on.Force {
+			if f != 0 {
+				l.terms = append(l.terms, term{w, first + direction(i), f})
+			}
+		}
+		if on.Moment != 0 {
+			l.terms = append(l.terms, term{w, yaw, on.Moment})
+		}
+	}
+	return l
+}
+
+// solve superposes the unit loads and lets the pads act.
+func (l *load) solve(r *rig) {
+	for n, t := range l.terms {
+		unit, factor := r.unit(t.wheel, t.direction), t.factor
+		if n == 0 {
+			for i, v := range unit {
+				l.motion[i] = factor * v
+			}
+			continue
+		}
+		for i, v := range unit {
+			l.motion[i] += factor * v
+		}
+	}
+	if l.Pads == Level {
+		l.pads = r.level(&l.motion)
+	}
+}
+
+// stateDirections are the loads on each wheel of a state, in order.
+var stateDirections = [4]direction{patchX, patchY, patchZ, yaw}
+
+// newStateLoad makes room for the loads of a state.
+func newStateLoad(state int, st State) *load {
+	l := &load{Case: Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}, state: state}
+	for w := range 2 {
+		for _, d := range stateDirections {
+			l.terms = append(l.terms, term{w, d, 0})
+		}
+	}
+	return l
+}
+
+// compose writes the forces of a state into its loads.
+func (l *load) compose(outer, inner *tyreForces[float64]) {
+	for role, f := range [2]*tyreForces[float64]{outer, inner} {
+		w := l.wheelOf(role)
+		for i, v := range l.signed(f.forward, f.inward, f.up, f.torque) {
+			l.terms[4*w+i].factor = v
+		}
+	}
+}
+
+// wheelOf is the wheel of role 0 (outer) or 1 (inner).
+func (l *load) wheelOf(role int) int {
+	if role == 0 {
+		return l.Outer
+	}
+	return 1 - l.Outer
+}
+
+// signed turns forces in terms of the turn into those along stateDirections.
+func (l *load) signed(forward, inward, up, torque float64) [4]float64 {
+	if l.Outer == LeftWheel {
+		inward, torque = -inward, -torque
+	}
+	return [4]float64{forward, inward, up, torque}
+}

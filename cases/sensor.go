@@ -1,0 +1,68 @@
+package cases
+
+import "bushtune/compliance"
+
+// sensor is a reading on pads of one kind. Its port vector a with the pads'
+// share, a' = a + G·α with α = −S⁻¹·(Gᵀ·C·a + r) for a reading r of pad forces,
+// makes the slope of an answer z = aᵀ·C'·f on level pads that of the pair
+// (a', f'): dz = a'ᵀ·dC·f' + da'·C·f' + df'·C·a', with α and the pad forces held.
+type sensor struct {
+	terms []term
+	pads  [2]float64 // factors on the pad forces
+	held  Pads
+
+	full     compliance.Port // a'
+	share    [2]float64      // α
+	movement []float64       // of every freedom under full
+	fresh    int             // generation for which they are current
+}
+
+// read is the answer of a load.
+func (a *sensor) read(r *rig, l *load) float64 {
+	sum := a.pads[0]*l.pads[0] + a.pads[1]*l.pads[1]
+	for _, t := range a.terms {
+		sum += t.factor * r.read(t.wheel, t.direction, &l.motion)
+	}
+	return sum
+}
+
+// additive tells whether parts of elements add up to an answer.
+func (a *sensor) additive() bool { return a.pads == [2]float64{} }
+
+// update makes the port vector and its movement current.
+func (a *sensor) update(r *rig, generation int) {
+	if a.fresh == generation {
+		return
+	}
+	a.fresh = generation
+	a.full = compliance.Port{}
+	r.addTerms(a.terms, &a.full)
+	a.share = [2]float64{}
+	if a.held == Level {
+		left, right := r.patch[0][2].Dot(&a.full), r.patch[1][2].Dot(&a.full)
+		a.share = r.reaction(left+a.pads[0], right+a.pads[1])
+		r.addPads(a.share, &a.full)
+	}
+	r.solver.Displacement(&a.full, a.movement)
+}
+
+// update makes the port vector of a load and its movement current.
+func (l *load) update(r *rig, generation int) {
+	if l.fresh == generation {
+		return
+	}
+	l.fresh = generation
+	l.full = compliance.Port{}
+	r.addTerms(l.terms, &l.full)
+	r.addPads(l.pads, &l.full)
+	r.solver.Displacement(&l.full, l.movement)
+}
+
+// answerOf is a sensor read under a load, per the load to which the case refers.
+type answerOf struct {
+	sensor *sensor
+	load   *load
+	scale  float64 // 1/N, 1/(N·mm) or 1
+}
+
+func (a *answerOf) value(r *rig) float64 { return a.sensor.read(r, a.load) * a.scale }
