@@ -1,0 +1,64 @@
+// Package tuning joins an axle file to the optimiser: its [search] becomes
+// parameters, its [want] tables become wants on numbers of the study. The
+// optimiser works in written units, the study in internal ones; the change
+// between them is made here and nowhere else.
+package tuning
+
+import (
+	"fmt"
+
+	"bushtune/bushing/quantity"
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/optimize"
+)
+
+// Asked is one want on one number of the study. A want that names no turn is
+// asked in both turns of an axle whose halves differ.
+type Asked struct {
+	Name  string        // of the want in the file
+	Index int           // of the number in the study
+	Unit  quantity.Unit // of the number
+	Want  optimize.Want // in the written unit
+}
+
+// Ask finds the numbers that the wants of a file name. The error is that of
+// cases.Study.Find.
+func Ask(study *cases.Study, wants []axlefile.Want) ([]Asked, error) {
+	var all []Asked
+	numbers := study.Numbers()
+	for _, w := range wants {
+		index, err := study.Find(w.Number, w.Case, w.Where)
+		if err != nil {
+			return nil, fmt.Errorf("want.%s: %w", w.Name, err)
+		}
+		all = append(all, ask(w, numbers, index))
+		if other, ok := study.OtherTurn(index); ok && w.Case != numbers[index].Case {
+			all = append(all, ask(w, numbers, other))
+		}
+	}
+	return all, nil
+}
+
+// ask puts one want on one number. Its scale is the number's just-noticeable
+// step unless the file gives another.
+func ask(w axlefile.Want, numbers []cases.Number, index int) Asked {
+	n := &numbers[index]
+	scale := w.Per
+	if scale == 0 {
+		scale = n.Step
+	}
+	return Asked{
+		Name: w.Name, Index: index, Unit: n.Unit,
+		Want: optimize.Want{Name: w.Name, Kind: w.Goal, Value: w.Value, Scale: scale, Weight: w.Weight},
+	}
+}
+
+// Judge says how a want fares as the numbers stand in a study.
+func (a *Asked) Judge(study *cases.Study) optimize.WantOutcome {
+	now := a.Unit.Written(study.Value(a.Index))
+	return a.Want.Outcome(now, now)
+}
+
+// Inside is the wanted value in internal units.
+func (a *Asked) Inside() float64 { return a.Want.Value * a.Unit.Factor }

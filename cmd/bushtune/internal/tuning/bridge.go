@@ -1,0 +1,146 @@
+package tuning
+
+import (
+	"context"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"bushtune/bushing/quantity"
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/compliance"
+	"bushtune/optimize"
+)
+
+// Outcome is a finished tune: the axle before and after, and what the optimiser
+// says about it.
+type Outcome struct {
+	*optimize.Result
+	Before, After *cases.Study
+	Asked         []Asked // in the order of Result.Wants
+	Parameters    []axlefile.Parameter
+	Written       []float64 // of each parameter as the new file holds it; After stands at these
+	Numbers       []int     // index in the study of each value of Result.Before and After
+}
+
+// Tune searches the parameters of a file for what it wants. The error is an
+// axle that cannot be solved, or a file without [search] or [want].
+func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*Outcome, error) {
+	before, err := Study(file)
+	if err != nil {
+		return nil, err
+	}
+	asked, err := Ask(before, file.Wants)
+	if err != nil {
+		return nil, err
+	}
+	after, err := Study(file)
+	if err != nil {
+		return nil, err
+	}
+	b := newBridge(after, file.Search, asked)
+	result, err := optimize.Solve(ctx, b.problem(asked), options)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outcome{Result: result, Before: before, After: after, Asked: asked, Parameters: file.Search, Numbers: b.numbers}
+	for i := range file.Search {
+		o.Written = append(o.Written, file.Search[i].Round(result.X[i]))
+	}
+	return o, b.move(o.Written)
+}
+
+// Study makes the study of a file.
+func Study(file *axlefile.File) (*cases.Study, error) {
+	return cases.NewStudy(file.Axle, file.Vehicle, file.Cases, file.States)
+}
+
+// bridge evaluates a study for the optimiser.
+type bridge struct {
+	study      *cases.Study
+	parameters []axlefile.Parameter
+	numbers    []int           // study index of each value
+	units      []quantity.Unit // of each value
+
+	slots  []compliance.Slot // every slot that moves
+	owner  []int             // parameter of each slot
+	gain   []float64         // ∂slot/∂parameter of each slot: internal per written unit
+	slopes [][]float64       // value × slot, internal units
+}
+
+// newBridge lists the numbers that are wanted, each once, and the slots that
+// move, and points the wants at the numbers.
+func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Asked) *bridge {
+	b := &bridge{study: study, parameters: parameters}
+	for i := range asked {
+		at := slices.Index(b.numbers, asked[i].Index)
+		if at < 0 {
+			at = len(b.numbers)
+			b.numbers = append(b.numbers, asked[i].Index)
+			b.units = append(b.units, asked[i].Unit)
+		}
+		asked[i].Want.Number = at
+	}
+	for i := range parameters {
+		for _, m := range parameters[i].Moves {
+			b.slots = append(b.slots, m.Slot)
+			b.owner = append(b.owner, i)
+			b.gain = append(b.gain, m.Gain)
+		}
+	}
+	for range b.numbers {
+		b.slopes = append(b.slopes, make([]float64, len(b.slots)))
+	}
+	return b
+}
+
+// problem states the search for the optimiser, in written units.
+func (b *bridge) problem(asked []Asked) *optimize.Problem {
+	p := &optimize.Problem{Numbers: len(b.numbers), Evaluate: b.evaluate}
+	for i := range b.parameters {
+		q := &b.parameters[i]
+		scale := optimize.Linear
+		if q.Log {
+			scale = optimize.Log
+		}
+		p.Parameters = append(p.Parameters, optimize.Parameter{Name: q.Path, Lower: q.From, Upper: q.To, Start: q.Start, Scale: scale})
+	}
+	for i := range asked {
+		p.Wants = append(p.Wants, asked[i].Want)
+	}
+	return p
+}
+
+// move sets every parameter and solves the axle. The error is a *FreeMotion.
+func (b *bridge) move(x []float64) error {
+	for i := range b.parameters {
+		for _, m := range b.parameters[i].Moves {
+			b.study.Set(m.Slot, m.At(x[i]))
+		}
+	}
+	return b.study.Update()
+}
+
+// evaluate is the optimize.Evaluator of the study: the derivative by a parameter
+// is the sum over the slots that it moves.
+func (b *bridge) evaluate(x, values []float64, jacobian *mat.Dense) error {
+	if err := b.move(x); err != nil {
+		return err
+	}
+	for k, index := range b.numbers {
+		values[k] = b.units[k].Written(b.study.Value(index))
+	}
+	if jacobian == nil {
+		return nil
+	}
+	b.study.Gradient(b.numbers, b.slots, b.slopes)
+	jacobian.Zero()
+	for k, row := range b.slopes {
+		out := jacobian.RawRowView(k)
+		for j, slope := range row {
+			out[b.owner[j]] += b.units[k].Written(slope * b.gain[j])
+		}
+	}
+	return nil
+}
