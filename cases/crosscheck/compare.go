@@ -4,25 +4,25 @@ import (
 	"fmt"
 	"math"
 
+	"bushtune/cases"
 	"bushtune/compliance"
 )
 
 // Predict is the compliance model's answer to a case: the movement of both
 // wheel centres under the loads and, on level pads, under the vertical forces
 // that hold the patches' height.
-func Predict(s *compliance.Solver, c Case) [2]Pose {
+func Predict(s *compliance.Solver, c cases.Case) [2]Pose {
 	var loads compliance.Port
-	for side, load := range []Load{c.Left, c.Right} {
-		radius := s.Axle().Wheels[side].Slots[3]
-		patch := load.AtPatch
-		for i := range 3 {
-			loads[6*side+i] = patch[i] + load.AtCentre[i]
-			loads[6*side+3+i] = load.Moment[i]
+	for side, load := range c.Wheels {
+		copy(loads[6*side:], load.Force[:])
+		loads[6*side+5] = load.Moment
+		if load.At == cases.AtPatch {
+			radius := s.Axle().Wheels[side].Slots[3] // moment of (0, 0, −radius) × force
+			loads[6*side+3] = radius * load.Force[1]
+			loads[6*side+4] = -radius * load.Force[0]
 		}
-		loads[6*side+3] += radius * patch[1] // (0, 0, −radius) × force
-		loads[6*side+4] -= radius * patch[0]
 	}
-	if c.Level {
+	if c.Pads == cases.Level {
 		holdHeight(s, &loads)
 	}
 	motion := s.Motion(&loads)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"bushtune/compliance"
-	"bushtune/compliance/section"
 )
 
 // Compliance is the same axle as a model of rigid arms, bushes, springs and a
@@ -80,22 +79,10 @@ func (m Member) beam(ends Ends) (compliance.Element, error) {
 	e.set("ends_y", m.HalfSpan)
 	e.set("youngs_modulus", YoungsModulus)
 	e.set("poissons_ratio", PoissonRatio)
-	for name, value := range sectionNumbers(&c) {
-		e.set(name, value)
-	}
+	numbers := compliance.SectionOf(&c)
+	slots := numbers.Slots() // the last fields of a beam
+	copy(e.Slots[len(e.Slots)-len(slots):], slots)
 	return e.Element, nil
-}
-
-// sectionNumbers names the section constants as the fields of a beam.
-func sectionNumbers(c *section.Constants[float64]) map[string]float64 {
-	return map[string]float64{
-		"area":            c.Area,
-		"inertia_forward": c.SecondMoment.FF, "inertia_up": c.SecondMoment.UU, "inertia_mixed": c.SecondMoment.FU,
-		"shear_forward": c.ShearFlexibility.FF, "shear_up": c.ShearFlexibility.UU, "shear_mixed": c.ShearFlexibility.FU,
-		"torsion_constant": c.Torsion, "warping_constant": c.Warping, "second_warping_constant": c.WallWarping,
-		"centroid.f": c.Centroid.F, "centroid.u": c.Centroid.U,
-		"shear_centre.f": c.ShearCentre.F, "shear_centre.u": c.ShearCentre.U,
-	}
 }
 
 // part is an element under construction.

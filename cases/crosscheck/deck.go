@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+
+	"bushtune/cases"
 )
 
 // Node numbers of one side's rigid body; the right side adds rightSide.
@@ -23,10 +25,10 @@ type deck struct {
 	elements int // elements written so far
 }
 
-// WholeAxleDeck is the solver's input for all cases with the given pads: the
-// meshed cross-member, its ends and the points of each arm in one rigid body a
-// side, bushes and springs to the ground.
-func WholeAxleDeck(a Axle, e Ends, d Density, cases []Case, level bool) []byte {
+// AxleDeck is the solver's input for the load cases on the given pads: the meshed
+// cross-member, its ends and the points of each arm in one rigid body a side,
+// bushes and springs to the ground.
+func AxleDeck(a Axle, e Ends, d Density, loadCases []cases.Case, pads cases.Pads) []byte {
 	out := &deck{}
 	g := newMesh(a.Member, e, d)
 	fmt.Fprintf(out, "** %s: rigid arms, %s ends\n", a.Name, e)
@@ -36,22 +38,26 @@ func WholeAxleDeck(a Axle, e Ends, d Density, cases []Case, level bool) []byte {
 	for side, base := range []int{0, rightSide} {
 		out.rigidTies(base, centres[side], slices.Concat(pointTies(arms[side]), g.ends[side]))
 		out.bush(a.Bush, base)
-		out.spring(base+seatNode, 3, a.SpringRate, "")
+		out.spring(base+seatNode, 2, a.SpringRate, "")
 	}
-	if level {
+	if pads == cases.Level {
 		out.levelPads(a)
 	}
-	for _, c := range cases {
-		if c.Level == level {
-			out.step(c.forces())
+	for _, c := range loadCases {
+		if c.Pads == pads {
+			out.step(forces(c))
 		}
 	}
 	return out.Bytes()
 }
 
+// memberLoads are the loads on the free end of a cross-member, one a step: forces
+// along x, y, z in N, moments about them in N·mm.
+var memberLoads = [6]float64{1e3, 1e3, 1e3, 2e5, 2e5, 2e5}
+
 // MemberDeck is the input for the cross-member alone: its left end plane is
-// fixed, its right one rigid; six steps load the rigid end at the profile's
-// origin with unitForce along x, y, z and unitMoment about x, y, z.
+// fixed, its right one a rigid body whose reference point, the profile's origin,
+// carries memberLoads.
 func MemberDeck(m Member, e Ends, d Density) []byte {
 	out := &deck{}
 	g := newMesh(m, e, d)
@@ -63,11 +69,8 @@ func MemberDeck(m Member, e Ends, d Density) []byte {
 	out.rigidTies(0, left, g.ends[0])
 	out.rigidTies(rightSide, right, g.ends[1])
 	fmt.Fprintf(out, "*BOUNDARY\n%d,1,3,0.\n%d,1,3,0.\n", centreNode, rotationNode)
-	for direction := range 3 {
-		out.step([]nodalForce{{rightSide + centreNode, direction + 1, unitForce}})
-	}
-	for direction := range 3 {
-		out.step([]nodalForce{{rightSide + rotationNode, direction + 1, unitMoment}})
+	for column, amplitude := range memberLoads {
+		out.step([]nodalForce{{rightSide + centreNode + column/3, column % 3, amplitude}})
 	}
 	return out.Bytes()
 }
@@ -165,21 +168,21 @@ func (out *deck) bush(b Bush, base int) {
 	fmt.Fprintf(out, "*ORIENTATION,NAME=%s,SYSTEM=RECTANGULAR\n%.10e,%.10e,%.10e,%.10e,%.10e,%.10e\n",
 		orientation, soft[0], soft[1], soft[2], axial[0], axial[1], axial[2])
 	for i, rate := range []float64{b.Soft, b.Axial, b.Stiff} {
-		out.spring(base+pivotNode, i+1, rate, orientation)
+		out.spring(base+pivotNode, i, rate, orientation)
 	}
 	for i, rate := range []float64{b.ConeSoft, b.Torsion, b.ConeStiff} {
-		out.spring(base+rotationNode, i+1, rate, orientation)
+		out.spring(base+rotationNode, i, rate, orientation)
 	}
 }
 
-// spring ties one direction of a node to the ground.
+// spring ties one direction (0 to 2) of a node to the ground.
 func (out *deck) spring(node, direction int, rate float64, orientation string) {
 	out.elements++
 	fmt.Fprintf(out, "*ELEMENT,TYPE=SPRING1,ELSET=SPRING%d\n%d,%d\n", out.elements, out.elements, node)
 	if orientation != "" {
 		orientation = ",ORIENTATION=" + orientation
 	}
-	fmt.Fprintf(out, "*SPRING,ELSET=SPRING%d%s\n%d\n%.10e\n", out.elements, orientation, direction, rate)
+	fmt.Fprintf(out, "*SPRING,ELSET=SPRING%d%s\n%d\n%.10e\n", out.elements, orientation, direction+1, rate)
 }
 
 // levelPads holds the height of both patches: u_z + θ_x·Δy − θ_y·Δx = 0 from
@@ -214,27 +217,28 @@ func (out *deck) equation(terms []term) {
 	}
 }
 
-// nodalForce is a load on one direction of a node.
+// nodalForce is a load on one direction (0 to 2) of a node.
 type nodalForce struct {
 	node, direction int
 	value           float64
 }
 
 // forces are the loads of a case on the nodes of both bodies.
-func (c Case) forces() []nodalForce {
+func forces(c cases.Case) []nodalForce {
 	var list []nodalForce
-	for side, load := range []Load{c.Left, c.Right} {
-		list = appendForces(list, side*rightSide+patchNode, load.AtPatch)
-		list = appendForces(list, side*rightSide+centreNode, load.AtCentre)
-		list = appendForces(list, side*rightSide+rotationNode, load.Moment)
-	}
-	return list
-}
-
-func appendForces(list []nodalForce, node int, vector Point) []nodalForce {
-	for i, value := range vector {
-		if value != 0 {
-			list = append(list, nodalForce{node, i + 1, value})
+	for side, load := range c.Wheels {
+		base := side * rightSide
+		node := base + patchNode
+		if load.At == cases.AtCentre {
+			node = base + centreNode
+		}
+		for i, value := range load.Force {
+			if value != 0 {
+				list = append(list, nodalForce{node, i, value})
+			}
+		}
+		if load.Moment != 0 {
+			list = append(list, nodalForce{base + rotationNode, 2, load.Moment})
 		}
 	}
 	return list
@@ -244,7 +248,7 @@ func appendForces(list []nodalForce, node int, vector Point) []nodalForce {
 func (out *deck) step(forces []nodalForce) {
 	out.WriteString("*STEP\n*STATIC\n*CLOAD,OP=NEW\n")
 	for _, f := range forces {
-		fmt.Fprintf(out, "%d,%d,%.10e\n", f.node, f.direction, f.value)
+		fmt.Fprintf(out, "%d,%d,%.10e\n", f.node, f.direction+1, f.value)
 	}
 	out.WriteString("*NODE PRINT,NSET=POSE\nU\n*END STEP\n")
 }

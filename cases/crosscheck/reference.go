@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"bushtune/cases"
 )
 
 // Fineness is the density of the committed numbers. A third of the element
@@ -25,7 +27,7 @@ type Reference struct {
 	Answers []Answer      `json:"answers"`
 }
 
-// Answer holds the movement of both wheels in one case of Cases.
+// Answer holds the movement of both wheels in one built-in case.
 type Answer struct {
 	Case   string     `json:"case"`
 	Pads   string     `json:"pads"`
@@ -36,11 +38,8 @@ type Answer struct {
 
 // newAnswer reads toe and camber off the poses of wheels that stand straight
 // ahead: toe-in −θ_z and camber −θ_x on the left, the opposite on the right.
-func newAnswer(c Case, poses [2]Pose) Answer {
-	answer := Answer{Case: c.Name, Pads: "floating", Poses: poses}
-	if c.Level {
-		answer.Pads = "level"
-	}
+func newAnswer(c cases.Case, poses [2]Pose) Answer {
+	answer := Answer{Case: c.Name, Pads: c.Pads.String(), Poses: poses}
 	for side, sign := range [2]float64{-1, 1} {
 		answer.ToeIn[side] = sign * poses[side][5] / degree
 		answer.Camber[side] = sign * poses[side][3] / degree
@@ -59,15 +58,15 @@ func NewReference(a Axle, e Ends, d Density) (*Reference, error) {
 	if r.Member, err = memberFlexibility(a.Member, e, d); err != nil {
 		return nil, err
 	}
-	poses := map[bool][][2]Pose{}
-	for _, level := range []bool{true, false} {
-		if poses[level], err = Solve(WholeAxleDeck(a, e, d, Cases(), level)); err != nil {
+	poses := map[cases.Pads][][2]Pose{}
+	for _, pads := range []cases.Pads{cases.Level, cases.Floating} {
+		if poses[pads], err = Solve(AxleDeck(a, e, d, cases.BuiltIn(), pads)); err != nil {
 			return nil, err
 		}
 	}
-	for _, c := range Cases() {
-		r.Answers = append(r.Answers, newAnswer(c, poses[c.Level][0]))
-		poses[c.Level] = poses[c.Level][1:]
+	for _, c := range cases.BuiltIn() {
+		r.Answers = append(r.Answers, newAnswer(c, poses[c.Pads][0]))
+		poses[c.Pads] = poses[c.Pads][1:]
 	}
 	return r, nil
 }
@@ -79,12 +78,8 @@ func memberFlexibility(m Member, e Ends, d Density) (flexibility [6][6]float64, 
 		return flexibility, err
 	}
 	for column, step := range steps {
-		amplitude := unitForce
-		if column >= 3 {
-			amplitude = unitMoment
-		}
 		for row, movement := range step[1] {
-			flexibility[row][column] = movement / amplitude
+			flexibility[row][column] = movement / memberLoads[column]
 		}
 	}
 	return flexibility, nil
