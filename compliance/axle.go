@@ -17,6 +17,7 @@ package compliance
 
 import (
 	"fmt"
+	"math"
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
@@ -147,8 +148,8 @@ func (a *Axle) Clone() *Axle {
 }
 
 // Validate reports the first way in which the model contradicts itself: an
-// index out of range, a slot list of the wrong length, an element from a body
-// to itself, or a geometry that its kind refuses.
+// index out of range, a slot list of the wrong length, a number that is not
+// finite, an element from a body to itself, or a geometry that its kind refuses.
 func (a *Axle) Validate() error {
 	for i := range a.Elements {
 		if err := a.validateElement(&a.Elements[i]); err != nil {
@@ -162,9 +163,27 @@ func (a *Axle) Validate() error {
 		if len(w.Slots) != len(WheelFields) {
 			return fmt.Errorf("wheel.%s: %d slots, want %d", Side(1+i), len(w.Slots), len(WheelFields))
 		}
+		if err := checkFinite(WheelFields, w.Slots); err != nil {
+			return fmt.Errorf("wheel.%s: %w", Side(1+i), err)
+		}
+	}
+	if s := a.Static; s != nil && !finite(s.WheelLoad[0]+s.WheelLoad[1]+s.Unsprung[0]+s.Unsprung[1]) {
+		return fmt.Errorf("static: wheel load %v N and unsprung mass %v t must be finite numbers", s.WheelLoad, s.Unsprung)
 	}
 	return nil
 }
+
+// checkFinite names the first slot that is not a finite number.
+func checkFinite(fields []quantity.Field, slots []float64) error {
+	for i, v := range slots {
+		if !finite(v) {
+			return fmt.Errorf("%s is %v, want a finite number", fields[i].Name, v)
+		}
+	}
+	return nil
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 func (a *Axle) validateElement(e *Element) error {
 	for _, b := range []int{e.From, e.To} {
@@ -177,6 +196,9 @@ func (a *Axle) validateElement(e *Element) error {
 	}
 	if len(e.Slots) != len(e.Kind.Fields) {
 		return fmt.Errorf("%d slots, want %d", len(e.Slots), len(e.Kind.Fields))
+	}
+	if err := checkFinite(e.Kind.Fields, e.Slots); err != nil {
+		return err
 	}
 	return e.Kind.check(e)
 }

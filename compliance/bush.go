@@ -2,6 +2,7 @@ package compliance
 
 import (
 	"fmt"
+	"math"
 
 	"bushtune/bushing"
 	"bushtune/bushing/exact"
@@ -109,24 +110,23 @@ func bushWrench[T exact.Number](f bushing.Frame[T], w *exact.Wrench[T], at exact
 	return g
 }
 
+// pivotRounding is what elimination leaves of a pivot that is zero, as a share
+// of its diagonal: a matrix of less than full rank gives such pivots.
+const pivotRounding = 1e-12
+
 // splitMatrix returns d and columns u with K = Σ d_i·u_i·u_iᵀ for the upper
 // triangle of a symmetric 6×6: a square-root-free Cholesky that starts at the
-// first row, so that columns 4 to 6 have no force.
+// first row, so that columns 4 to 6 have no force. A direction without a rate of
+// its own couples with nothing.
 func splitMatrix[T exact.Number](upper []T) (d [6]T, u [6]exact.Wrench[T]) {
-	var k [6][6]T
-	n := 0
-	for r := range 6 {
-		for c := r; c < 6; c++ {
-			k[r][c], k[c][r] = upper[n], upper[n]
-			n++
-		}
-	}
+	k := symmetricOf(upper)
+	diagonal := [6]T{k[0][0], k[1][1], k[2][2], k[3][3], k[4][4], k[5][5]}
 	for i := range 6 {
-		d[i] = k[i][i]
-		if exact.Real(d[i]) == 0 {
+		d[i], u[i][i] = k[i][i], 1
+		if math.Abs(exact.Real(d[i])) <= pivotRounding*exact.Real(diagonal[i]) {
 			continue
 		}
-		for r := i; r < 6; r++ {
+		for r := i + 1; r < 6; r++ {
 			u[i][r] = k[r][i] / d[i]
 		}
 		for r := i; r < 6; r++ {
@@ -138,15 +138,38 @@ func splitMatrix[T exact.Number](upper []T) (d [6]T, u [6]exact.Wrench[T]) {
 	return d, u
 }
 
-// checkMatrix wants a matrix without negative energy.
+// symmetricOf fills a 6×6 from its upper triangle by rows.
+func symmetricOf[T exact.Number](upper []T) (k [6][6]T) {
+	n := 0
+	for r := range 6 {
+		for c := r; c < 6; c++ {
+			k[r][c], k[c][r] = upper[n], upper[n]
+			n++
+		}
+	}
+	return k
+}
+
+// checkMatrix wants a matrix without negative energy: no negative pivot, and
+// nothing that its lines do not give back, as a coupling without a rate.
 func checkMatrix(e *Element) error {
 	if err := checkBush(e); err != nil {
 		return err
 	}
-	pivots, _ := splitMatrix(e.Slots[mountSlots:])
+	k := symmetricOf(e.Slots[mountSlots:])
+	pivots, columns := splitMatrix(e.Slots[mountSlots:])
 	for i, d := range pivots {
-		if d < 0 {
+		if d < -pivotRounding*math.Abs(k[i][i]) {
 			return fmt.Errorf("the 6×6 matrix gives negative energy (pivot %d is %.3g); a stiffness matrix must be positive semi-definite", i+1, d)
+		}
+		for c := i + 1; c < 6; c++ {
+			back := 0.0
+			for l := range pivots {
+				back += pivots[l] * columns[l][i] * columns[l][c]
+			}
+			if math.Abs(back-k[i][c]) > 1e3*pivotRounding*math.Sqrt(k[i][i]*k[c][c]) {
+				return fmt.Errorf("the 6×6 matrix gives negative energy: matrix.%d%d couples directions of which one has no rate left; a stiffness matrix must be positive semi-definite", i+1, c+1)
+			}
 		}
 	}
 	return nil

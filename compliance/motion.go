@@ -23,6 +23,7 @@ const freeEnergy = 1e-11
 type FreeMotion struct {
 	Motions     []Motion // one for each independent motion
 	WhileStatic bool     // only with bush torsion and cones released, as the static load asks
+	Unstable    bool     // the load at rest pushes the axle away from design height
 }
 
 // Motion is one free motion: how each moving body turns and slides.
@@ -41,9 +42,12 @@ type Screw struct {
 // Error names each motion on a line of its own.
 func (f *FreeMotion) Error() string {
 	var b strings.Builder
-	if f.WhileStatic {
+	switch {
+	case f.WhileStatic:
 		b.WriteString("the axle cannot carry its static load with bush torsion and cones released, as they are until bolts are tightened at design height;")
-	} else {
+	case f.Unstable:
+		b.WriteString("the load at rest makes the axle unstable: it would leave design height by itself;")
+	default:
 		b.WriteString("the axle can move without load;")
 	}
 	fmt.Fprintf(&b, " independent motions: %d", len(f.Motions))
@@ -139,7 +143,7 @@ func (s *Solver) freeMotion(whileStatic bool) error {
 		}
 	}
 	separate(basis)
-	err := &FreeMotion{WhileStatic: whileStatic}
+	err := &FreeMotion{WhileStatic: whileStatic, Unstable: values[0] < -limit}
 	for _, v := range basis {
 		err.Motions = append(err.Motions, s.describe(v))
 	}
