@@ -25,7 +25,8 @@ type Constants[T exact.Number] struct {
 	ShearCentre Point[T] // mm
 
 	// Torsion is St Venant's constant J, mm⁴: Bredt's shear flow round the
-	// cells plus ∫t³/3 ds over all walls, those of cells too.
+	// cells plus ∫t³/3 ds over all walls, those of cells too, less what every
+	// free edge loses.
 	Torsion T
 
 	// Warping is the primary constant Iw = ∫w²dA of the midline's warping w at
@@ -69,7 +70,15 @@ func (p *Profile[T]) Constants() (Constants[T], error) {
 	if err := m.flow(p, &n); err != nil {
 		return Constants[T]{}, err
 	}
-	return m.constants()
+	c, err := m.constants()
+	if err != nil {
+		return c, err
+	}
+	c.Torsion -= m.edgeLoss(p)
+	if exact.Real(c.Torsion) <= 0 {
+		return c, errors.New("section: the walls are too short for their thickness")
+	}
+	return c, nil
 }
 
 // room returns as many zeros as asked for, from fresh memory if it suffices.
