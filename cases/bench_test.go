@@ -102,6 +102,9 @@ func BenchmarkRatios(b *testing.B) {
 	sum := 0.0
 	bushes := make([]BushLoad, 0, 64)
 	s.prepareParts()
+	for b.Loop() {
+		values()
+	}
 	base := newBaseline(s.Solver().Freedoms())
 	base.report(b, "values/baseline", values)
 	base.report(b, "values+numbers/baseline", func() {
@@ -116,9 +119,6 @@ func BenchmarkRatios(b *testing.B) {
 	base.report(b, "parts+bushes/baseline", func() { values(); bushes = allParts(s, bushes[:0]) })
 	b.ReportMetric(float64(base.baseline.Nanoseconds()), "baseline-ns")
 	b.ReportMetric(testing.AllocsPerRun(100, values), "allocs/values")
-	for b.Loop() {
-		values()
-	}
 }
 
 // allParts splits every named number and reads every bush in every case.
