@@ -17,10 +17,11 @@ type content struct {
 	given map[string]*entry   // the keys that stand in the file, right or wrong
 	words map[string][]string // of the forms text, word, pair and list
 	flags map[string]bool
+	set   map[int]bool // the slots that the table gives
 }
 
 func newContent(path string, line int, slots []float64) *content {
-	return &content{path: path, line: line, slots: slots, given: map[string]*entry{}, words: map[string][]string{}, flags: map[string]bool{}}
+	return &content{path: path, line: line, slots: slots, given: map[string]*entry{}, words: map[string][]string{}, flags: map[string]bool{}, set: map[int]bool{}}
 }
 
 // override returns a copy for a table that gives only what differs.
@@ -115,9 +116,7 @@ func (r *reader) misspelt(t *table, name string, keys []key) bool {
 func (r *reader) take(c *content, k *key, path string, e *entry) {
 	switch k.form {
 	case number:
-		if v, ok := r.number(path, e, k.fields[0]); ok {
-			c.slots[k.first] = v
-		}
+		r.slot(c, path, e, k.fields[0], k.first)
 	case vector:
 		r.vector(c, k, path, e)
 	case matrix:
@@ -147,10 +146,18 @@ func (r *reader) nested(c *content, k *key, path string, e *entry) {
 		r.wrongType(path, e, k)
 		return
 	}
-	inner := &content{path: path, line: e.line, slots: c.slots, given: map[string]*entry{}, words: c.words, flags: c.flags}
+	inner := &content{path: path, line: e.line, slots: c.slots, given: map[string]*entry{}, words: c.words, flags: c.flags, set: c.set}
 	r.fill(inner, e.table, k.keys, !r.partial)
 	for name, entry := range inner.given {
 		c.given[k.name+"."+name] = entry
+	}
+}
+
+// slot reads one number into its slot.
+func (r *reader) slot(c *content, path string, e *entry, f quantity.Field, index int) {
+	c.set[index] = true
+	if v, ok := r.number(path, e, f); ok {
+		c.slots[index] = v
 	}
 }
 
@@ -180,16 +187,31 @@ func asNumber(e *entry) (float64, bool) {
 	return 0, false
 }
 
+// vector reads [1, 2, 3], or a table of components of which those that are not
+// required, or that one side does not change, may be left out.
 func (r *reader) vector(c *content, k *key, path string, e *entry) {
+	if e.table != nil && !e.many {
+		split := *k
+		split.keys = k.components()
+		r.nested(c, &split, path, e)
+		return
+	}
 	if !e.array || len(e.items) != len(k.fields) {
 		r.wrongType(path, e, k)
 		return
 	}
 	for i, item := range e.items {
-		if v, ok := r.number(path+component(k.fields[i]), item, k.fields[i]); ok {
-			c.slots[k.first+i] = v
-		}
+		r.slot(c, path+component(k.fields[i]), item, k.fields[i], k.first+i)
 	}
+}
+
+// components are the keys of a vector that is written as a table.
+func (k *key) components() []key {
+	keys := make([]key, len(k.fields))
+	for i, f := range k.fields {
+		keys[i] = key{name: component(f)[1:], form: number, fields: k.fields[i : i+1], first: k.first + i, required: f.Required, meaning: f.Meaning}
+	}
+	return keys
 }
 
 // component is the last part of a field's name: ".x".
@@ -220,6 +242,7 @@ func (r *reader) matrix(c *content, k *key, path string, e *entry) {
 			case ok:
 				c.slots[k.first+n] = v
 			}
+			c.set[k.first+n] = true
 			n++
 		}
 	}

@@ -41,12 +41,12 @@ type table struct {
 	line    int
 	keys    []string // in the order of the file
 	entries map[string]*entry
-	ranged  bool // written inline or under a header of its own
 	room    room
 }
 
 // room tells where a key can be added to a table.
 type room struct {
+	known  bool   // false for a table that exists only because of the tables in it
 	offset int    // byte offset: start of the line after the last key, or the end of the last value of an inline table
 	prefix string // what comes before the key when the table is written by dotted keys: "pivot."
 	indent string // white space before a key
@@ -188,8 +188,8 @@ func (p *placer) header(node *unstable.Node, path *[]string) *table {
 	if node.Kind == unstable.ArrayTable {
 		last.many, last.line = true, line
 	}
-	t.line, last.line, t.ranged = line, line, true
-	t.room = room{offset: p.nextLine(offset)}
+	t.line, last.line = line, line
+	t.room = room{known: true, offset: p.nextLine(offset)}
 	return t
 }
 
@@ -233,15 +233,12 @@ func (p *placer) keyValue(node *unstable.Node, t *table, values map[string]any, 
 	last := len(path) - 1
 	p.extend(t, path[:last], start, end, inline != nil)
 	e := p.value(node.Value(), values[path[last]], p.lineAt(places[last]))
-	if e.array {
-		e.span.end = end
-	}
 	t.add(path[last], e)
 }
 
 // extend moves the room of a table behind a key that was just read.
 func (p *placer) extend(t *table, prefix []string, start, end int, inline bool) {
-	r := room{offset: end, inline: inline}
+	r := room{known: true, offset: end, inline: inline}
 	for _, key := range prefix {
 		r.prefix += bareOrQuoted(key) + "."
 	}
@@ -270,8 +267,7 @@ func (p *placer) value(node *unstable.Node, decoded any, line int) *entry {
 	switch node.Kind {
 	case unstable.InlineTable:
 		e.table = newTable(line)
-		e.table.ranged = true
-		e.table.room = room{offset: p.skip + int(node.Raw.Offset) + 1, inline: true, empty: true}
+		e.table.room = room{known: true, offset: p.skip + int(node.Raw.Offset) + 1, inline: true, empty: true}
 		values, _ := decoded.(map[string]any)
 		children := node.Children()
 		for children.Next() {

@@ -15,7 +15,6 @@ import (
 type part struct {
 	path    string // "bush.pivot"
 	keys    []key
-	base    *table
 	sides   []sided
 	removed string // why what looks like a parameter is none; may be empty
 }
@@ -23,9 +22,8 @@ type part struct {
 // sided is a part on one side.
 type sided struct {
 	side    compliance.Side
-	element int             // as in compliance.Slot
-	own     map[string]bool // keys that the override of this side gives
-	table   *table          // the override, nil if there is none
+	element int          // as in compliance.Slot
+	own     map[int]bool // slots that the override of this side gives
 }
 
 // kindTables lists the tables of elements, each once.
@@ -63,7 +61,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 	if sound {
 		r.contradictions(variant.kind, c)
 	}
-	p := &part{path: path, keys: variant.keys, base: t, removed: variant.removed}
+	p := &part{path: path, keys: variant.keys, removed: variant.removed}
 	for _, side := range r.elementSides(c) {
 		own := sided{side: side, element: len(r.file.Axle.Elements)}
 		content := r.override(c, t, side, variant, &own)
@@ -104,10 +102,7 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	r.partial = true
 	r.fill(o, e.table, overridable(v.keys), false)
 	r.partial = false
-	own.table, own.own = e.table, map[string]bool{}
-	for key := range o.given {
-		own.own[key] = true
-	}
+	own.own = o.set
 	for key, entry := range c.given {
 		if o.given[key] == nil {
 			o.given[key] = entry

@@ -2,6 +2,7 @@ package axlefile
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -13,8 +14,6 @@ import (
 // on every side that takes it from the common table.
 type target struct {
 	part  *part
-	key   *key // "inner", or a key of a nested table
-	outer *key // the nested table that holds key, nil if none
 	field quantity.Field
 	index int // of the field in the part's slots
 	sides []sided
@@ -41,12 +40,34 @@ func (e *pathError) Error() string { return e.wrong }
 
 // parts lists everything that parameters can move by the start of its path.
 func (f *File) parts() []string {
-	all := []string{wheelSection, hubSection}
-	for path := range f.elements {
-		all = append(all, path)
+	all := slices.Sorted(maps.Keys(f.elements))
+	if f.wheel != nil {
+		all = append([]string{wheelSection, hubSection}, all...)
 	}
-	slices.Sort(all[2:])
 	return all
+}
+
+// part is the part of one of those paths.
+func (f *File) part(path string) *part {
+	switch path {
+	case wheelSection:
+		return f.wheel
+	case hubSection:
+		return f.hub
+	}
+	return f.elements[path]
+}
+
+// fieldAt is the field of one of a part's slots.
+func (p *part) fieldAt(index int) quantity.Field {
+	for i := range p.keys {
+		for _, k := range append([]key{p.keys[i]}, p.keys[i].keys...) {
+			if n := index - k.first; n >= 0 && n < len(k.fields) {
+				return k.fields[n]
+			}
+		}
+	}
+	return quantity.Field{}
 }
 
 // locate finds what a path names. A side may follow the name or end the path.
@@ -71,13 +92,11 @@ func (f *File) locate(path string) (*target, *pathError) {
 
 // partOf splits a path into a part and the words behind its name.
 func (f *File) partOf(words []string) (*part, []string) {
-	switch {
-	case words[0] == wheelSection && f.wheel != nil:
-		return f.wheel, words[1:]
-	case words[0] == hubSection && f.hub != nil:
-		return f.hub, words[1:]
-	case len(words) > 1 && f.elements[words[0]+"."+words[1]] != nil:
-		return f.elements[words[0]+"."+words[1]], words[2:]
+	if p := f.part(words[0]); p != nil {
+		return p, words[1:]
+	}
+	if len(words) > 1 {
+		return f.part(words[0] + "." + words[1]), words[2:]
 	}
 	return nil, nil
 }
@@ -121,13 +140,13 @@ func (t *target) find(name string) *pathError {
 		for j := range k.keys {
 			inner := &k.keys[j]
 			if k.name+"."+inner.name == name && len(inner.fields) == 1 {
-				t.key, t.outer, t.field, t.index = inner, k, inner.fields[0], inner.first
+				t.field, t.index = inner.fields[0], inner.first
 				return nil
 			}
 		}
 		for j, f := range k.fields {
 			if fieldKey(k, f) == name {
-				t.key, t.field, t.index = k, f, k.first+j
+				t.field, t.index = f, k.first+j
 				return nil
 			}
 		}
@@ -186,7 +205,7 @@ func (p *part) numbers() []string {
 // value of their own.
 func (t *target) choose() *pathError {
 	for _, s := range t.part.sides {
-		own := s.own[t.ownKey()]
+		own := s.own[t.index]
 		if t.side == s.side && t.side != compliance.Centre || t.side == compliance.Centre && !own {
 			t.sides = append(t.sides, s)
 		}
@@ -200,14 +219,6 @@ func (t *target) choose() *pathError {
 		return &pathError{wrong: "both sides have a value of their own", hint: fmt.Sprintf("name %s.left or %s.right", t.part.path, t.part.path)}
 	}
 	return &pathError{wrong: "there is no " + t.part.path + " on the " + t.side.String(), hint: "leave out the side"}
-}
-
-// ownKey is the key by which an override gives the value itself.
-func (t *target) ownKey() string {
-	if t.outer != nil {
-		return t.outer.name + "." + t.key.name
-	}
-	return t.key.name
 }
 
 // slots lists the addresses that move.

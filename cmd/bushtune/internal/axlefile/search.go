@@ -130,18 +130,6 @@ func (r *reader) value(t *target) float64 {
 	return clean(r.file.Axle.Value(t.slots()[0]) / t.field.Unit.Factor)
 }
 
-// clean takes away what lies below the twelfth significant digit.
-func clean(x float64) float64 {
-	if x == 0 {
-		return 0
-	}
-	scale := math.Pow(10, 11-math.Floor(math.Log10(math.Abs(x))))
-	if rounded := math.Round(x*scale) / scale; !math.IsNaN(rounded) && !math.IsInf(rounded, 0) {
-		return rounded
-	}
-	return x
-}
-
 // checkBounds reports bounds that are crossed, that the number itself does not
 // allow, or that leave out its present value.
 func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) bool {

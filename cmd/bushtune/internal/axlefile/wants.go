@@ -64,6 +64,10 @@ func wantKeys() []key {
 
 // readWants reads what is wanted.
 func (r *reader) readWants(root *table) {
+	if root.entries[wantSection] == nil {
+		return
+	}
+	present := r.offered()
 	r.eachNamed(root, wantSection, func(name, path string, t *table) {
 		before := len(r.mistakes)
 		c := newContent(path, t.line, make([]float64, wantSlots))
@@ -71,8 +75,8 @@ func (r *reader) readWants(root *table) {
 		r.fill(c, t, wantKeys(), true)
 		w := Want{Name: name, Line: t.line, Number: c.word("number", ""), Case: c.word("case", ""), Where: c.word("where", ""), Per: c.slots[slotPer], Weight: c.slots[slotWeight]}
 		r.goal(&w, c)
-		if w.Number != "" {
-			r.checkNumber(&w, c)
+		if w.Number != "" && present != nil {
+			r.checkNumber(present, &w, c)
 		}
 		if len(r.mistakes) == before {
 			r.file.Wants = append(r.file.Wants, w)
@@ -100,8 +104,4 @@ func (r *reader) goal(w *Want, c *content) {
 	case len(given) > 1:
 		r.wrong(c.given[given[1]].line, c.path+"."+given[1], "asks for a second thing: "+given[0]+" is there already", "one of "+strings.Join(all, ", "), "write a second table [want.NAME] for the same number")
 	}
-}
-
-// checkNumber reports a number, case or place that does not exist.
-func (r *reader) checkNumber(w *Want, c *content) {
 }

@@ -18,8 +18,8 @@ func (r *reader) readWheels(root *table) {
 	wheel := newContent(wheelSection, t.line, slots)
 	r.fill(wheel, t, wheelKeys(), true, sideTables...)
 	r.fill(newContent(hubSection, hub.line, slots), hub, hubKeys(), true, sideTables...)
-	r.file.wheel = &part{path: wheelSection, keys: wheelKeys(), base: t}
-	r.file.hub = &part{path: hubSection, keys: hubKeys(), base: hub}
+	r.file.wheel = &part{path: wheelSection, keys: wheelKeys()}
+	r.file.hub = &part{path: hubSection, keys: hubKeys()}
 	for i, side := range []compliance.Side{compliance.Left, compliance.Right} {
 		own := sided{side: side, element: compliance.LeftWheel - i}
 		hubOwn := own

@@ -1,0 +1,97 @@
+package axlefile
+
+import (
+	"maps"
+	"slices"
+
+	"bushtune/compliance"
+)
+
+// Description says what was understood of a file, as data to be printed.
+type Description struct {
+	Title      string
+	Notes      []string
+	Bodies     []Existence // each body by name
+	Elements   []Existence // each element by its path
+	Freedoms   int         // six for each body
+	Wheels     [2]string   // labels of the bodies that carry them, left and right
+	StaticLoad float64     // N per rear wheel; 0: not included
+	Overrides  []string    // numbers that one side has for itself: "bush.pivot.right.soft"
+	Cases      []string    // the author's own
+	States     []string
+	Search     []Parameter
+	Wants      []Want
+}
+
+// Existence tells how often a part exists, and where.
+type Existence struct {
+	Name  string // "arm", "bush.pivot"
+	Kind  string // variant of the element's kind: "matrix", "V"; empty for the plain one
+	Sides []compliance.Side
+	From  string // what an element joins, as labels of its first side
+	To    string
+}
+
+// Describe says what was understood.
+func (f *File) Describe() Description {
+	d := Description{
+		Title: f.Title, Notes: f.Notes, Freedoms: 6 * len(f.Axle.Bodies),
+		Search: f.Search, Wants: f.Wants, Overrides: f.overrides(),
+	}
+	for _, b := range f.Axle.Bodies {
+		d.Bodies = exists(d.Bodies, Existence{Name: b.Name}, b.Side)
+	}
+	for _, e := range f.Axle.Elements {
+		d.Elements = exists(d.Elements, Existence{
+			Name: e.Kind.Table + "." + e.Name, Kind: e.Kind.Variant, From: f.label(e.From), To: f.label(e.To),
+		}, e.Side)
+	}
+	for i, w := range f.Axle.Wheels {
+		d.Wheels[i] = f.label(w.Body)
+	}
+	if f.Axle.Static != nil {
+		d.StaticLoad = f.Axle.Static.WheelLoad[0]
+	}
+	for _, c := range f.Cases {
+		d.Cases = append(d.Cases, c.Name)
+	}
+	for _, s := range f.States {
+		d.States = append(d.States, s.Name)
+	}
+	return d
+}
+
+// exists adds a side to a part that is listed already, or lists it.
+func exists(list []Existence, part Existence, side compliance.Side) []Existence {
+	for i := range list {
+		if list[i].Name == part.Name {
+			list[i].Sides = append(list[i].Sides, side)
+			return list
+		}
+	}
+	part.Sides = []compliance.Side{side}
+	return append(list, part)
+}
+
+func (f *File) label(body int) string {
+	if body == compliance.Vehicle {
+		return vehicleWord
+	}
+	return f.Axle.Bodies[body].Label()
+}
+
+// overrides lists every number that a side has for itself, in the order of the
+// paths of parts.
+func (f *File) overrides() []string {
+	var all []string
+	for _, path := range f.parts() {
+		p := f.part(path)
+		for _, s := range p.sides {
+			for _, index := range slices.Sorted(maps.Keys(s.own)) {
+				t := target{part: p, side: s.side, field: p.fieldAt(index)}
+				all = append(all, t.name())
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,86 @@
+package axlefile
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Write puts a text into a file, whole or not at all. It refuses to overwrite
+// any of the inputs, by whatever name or link, always, and any other file that
+// exists unless replace is set.
+func Write(path string, text []byte, replace bool, inputs ...string) error {
+	if err := mayWrite(path, replace, inputs); err != nil {
+		return err
+	}
+	temporary, err := writeBeside(path, text)
+	if err != nil {
+		return fmt.Errorf("%s: not written: %w", path, err)
+	}
+	defer os.Remove(temporary)
+	if err := place(temporary, path, replace); err != nil {
+		return fmt.Errorf("%s: not written: %w", path, err)
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// mayWrite checks a path before any harm is done.
+func mayWrite(path string, replace bool, inputs []string) error {
+	there, err := os.Stat(path)
+	if err == nil {
+		for _, input := range inputs {
+			if same, err := os.Stat(input); err == nil && os.SameFile(there, same) {
+				return fmt.Errorf("%s: not written: it is the input file %s; give another name", path, input)
+			}
+		}
+		if !there.Mode().IsRegular() {
+			return fmt.Errorf("%s: not written: it is not a plain file", path)
+		}
+	}
+	if _, err := os.Lstat(path); err == nil && !replace {
+		return fmt.Errorf("%s: not written: %w; give another name", path, fs.ErrExist)
+	}
+	return nil
+}
+
+// ordinary is the mode of a new file before the user's mask.
+const ordinary fs.FileMode = 0o644
+
+// writeBeside writes a temporary file in the same folder, down to the disk.
+func writeBeside(path string, text []byte) (name string, err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".bushtune-*.toml")
+	if err != nil {
+		return "", err
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(f.Name())
+		}
+	}()
+	_, writing := f.Write(text)
+	return f.Name(), errors.Join(writing, f.Chmod(ordinary), f.Sync(), f.Close())
+}
+
+// place gives the temporary file its name. A hard link never replaces a file
+// that appeared meanwhile; where links are not possible a rename does the work.
+func place(temporary, path string, replace bool) error {
+	if !replace {
+		err := os.Link(temporary, path)
+		if err == nil || errors.Is(err, fs.ErrExist) {
+			return err
+		}
+	}
+	return os.Rename(temporary, path)
+}
+
+// syncFolder brings the new name to the disk; not every system can, which is no loss.
+func syncFolder(folder string) error {
+	d, err := os.Open(folder)
+	if err != nil {
+		return nil
+	}
+	_ = d.Sync()
+	return d.Close()
+}
