@@ -58,32 +58,27 @@ func (s *Study) bushLoad(l *load, element int) BushLoad {
 	return b
 }
 
-// usage is one limit of a bush and how far a case goes toward it.
-type usage struct {
-	what, unit      string
-	value, limit    float64
-	element, inCase string
+// Usage is a load or travel of a bush beside the limit it is given.
+type Usage struct {
+	What, Unit string
+	Value      float64 // in Unit
+	Limit      float64 // in Unit; 0: none given
 }
 
-// usages compares the load, rest included, and the travel with the limits the
-// bush has. Radial is across the bush axis.
-func (s *Study) usages(b *BushLoad) []usage {
+// Over tells whether the limit is exceeded.
+func (u Usage) Over() bool { return u.Limit > 0 && u.Value > u.Limit }
+
+// Usages compares the load, rest included, and the travel of a bush with its
+// limits. Radial is across the bush axis.
+func (s *Study) Usages(b *BushLoad) [4]Usage {
 	limits := bushing.New(s.rig.solver.Axle().Elements[b.element].Slots)
 	total := func(d bushing.Direction) float64 { return b.Rest[d] + b.Load[d] }
-	all := []usage{
-		{what: "radial load", unit: "N", value: math.Hypot(total(bushing.Soft), total(bushing.Stiff)), limit: limits.MaxRadialLoad},
-		{what: "axial load", unit: "N", value: math.Abs(total(bushing.Axial)), limit: limits.MaxAxialLoad},
-		{what: "radial travel", unit: "mm", value: math.Hypot(b.Travel[bushing.Soft], b.Travel[bushing.Stiff]), limit: limits.MaxRadialTravel},
-		{what: "axial travel", unit: "mm", value: math.Abs(b.Travel[bushing.Axial]), limit: limits.MaxAxialTravel},
+	return [4]Usage{
+		{"radial load", "N", math.Hypot(total(bushing.Soft), total(bushing.Stiff)), limits.MaxRadialLoad},
+		{"axial load", "N", math.Abs(total(bushing.Axial)), limits.MaxAxialLoad},
+		{"radial travel", "mm", math.Hypot(b.Travel[bushing.Soft], b.Travel[bushing.Stiff]), limits.MaxRadialTravel},
+		{"axial travel", "mm", math.Abs(b.Travel[bushing.Axial]), limits.MaxAxialTravel},
 	}
-	var given []usage
-	for _, u := range all {
-		if u.limit > 0 {
-			u.element, u.inCase = b.Element, b.Case
-			given = append(given, u)
-		}
-	}
-	return given
 }
 
 // Warnings are footnotes to the answer: what it leaves out, a state that lifts a
@@ -128,24 +123,28 @@ func (s *Study) liftWarnings() []string {
 // exceeds it most.
 func (s *Study) limitWarnings() []string {
 	type key struct{ element, what string }
-	worst := make(map[key]usage)
+	type excess struct {
+		Usage
+		inCase string
+	}
+	worst := make(map[key]excess)
 	var order []key
 	for _, b := range s.BushLoads() {
-		for _, u := range s.usages(&b) {
-			k := key{u.element, u.what}
-			if u.value <= u.limit || u.value <= worst[k].value {
+		for _, u := range s.Usages(&b) {
+			k := key{b.Element, u.What}
+			if !u.Over() || u.Value <= worst[k].Value {
 				continue
 			}
 			if _, seen := worst[k]; !seen {
 				order = append(order, k)
 			}
-			worst[k] = u
+			worst[k] = excess{u, b.Case}
 		}
 	}
 	var all []string
 	for _, k := range order {
 		u := worst[k]
-		all = append(all, fmt.Sprintf("%s: %s %.4g %s in %s, the limit is %.4g %s", u.element, u.what, u.value, u.unit, u.inCase, u.limit, u.unit))
+		all = append(all, fmt.Sprintf("%s: %s %.4g %s in %s, the limit is %.4g %s", k.element, u.What, u.Value, u.Unit, u.inCase, u.Limit, u.Unit))
 	}
 	return all
 }
