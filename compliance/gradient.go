@@ -14,23 +14,38 @@ type Pair struct {
 	UA, UF []float64 // from Displacement
 }
 
-// cotangent is the derivative of −number with respect to everything that one
-// element's lines consist of.
-type cotangent struct {
-	rate, load [maxLines]float64
-	wrench     [maxLines]exact.Wrench[float64]
-	warp       [maxLines][2]float64
-	from, to   vec
-	slender    float64
-	stiffen    [maxLines]float64
-	skew       [2]float64
+// The numbers that one element's lines consist of, in one row.
+const (
+	atRate    = 0
+	atLoad    = atRate + maxLines
+	atWrench  = atLoad + maxLines
+	atWarp    = atWrench + 6*maxLines
+	atFrom    = atWarp + 2*maxLines
+	atTo      = atFrom + 3
+	atSlender = atTo + 3
+	atStiffen = atSlender + 1
+	atSkew    = atStiffen + maxLines
+	entries   = atSkew + 2
+)
+
+// cotangent is the derivative of −number with respect to every entry of one
+// element's lines.
+type cotangent [entries]float64
+
+// slope is the derivative of one entry by a slot; a tangent lists those that
+// are not zero.
+type slope struct {
+	entry int
+	by    float64
 }
+type tangent []slope
 
 // gradientRoom is what Derivatives works with; it grows to the largest call.
 type gradientRoom struct {
 	cotangents []cotangent
 	place      []int // element → its place among the wanted elements, or −1
 	wanted     []int
+	tangents   []tangent           // one for each slot
 	reach      [][maxLines]float64 // d(number)/d(load at rest) of each line
 	mu         []float64
 	slots      []complex128
@@ -66,10 +81,10 @@ func (s *Solver) Derivatives(pairs []Pair, slots []Slot, out [][]float64) {
 		if slot.Element < 0 {
 			continue
 		}
-		s.differentiate(slot)
+		s.differentiate(slots[:j+1])
 		for k := range pairs {
 			at := k*len(room.wanted) + room.place[slot.Element]
-			out[k][j] = -room.cotangents[at].contract(&room.lines) / exact.Step
+			out[k][j] = -room.cotangents[at].contract(room.tangents[j])
 		}
 	}
 }
@@ -94,6 +109,9 @@ func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
 	}
 	if need := len(pairs) * len(room.wanted); need > len(room.cotangents) {
 		room.cotangents = make([]cotangent, need)
+	}
+	for len(room.tangents) < len(slots) {
+		room.tangents = append(room.tangents, make(tangent, 0, entries))
 	}
 }
 
@@ -134,16 +152,16 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 		rate := lines.Rate[l]
 		if lines.Anchor.Bowed {
 			rate += s.preload[i][0] * lines.Anchor.Stiffen[l]
-			c.stiffen[l] = s.preload[i][0] * ep * eq
+			c[atStiffen+l] = s.preload[i][0] * ep * eq
 		}
-		c.rate[l] = ep * eq
+		c[atRate+l] = ep * eq
 		c.add(l, rate*eq, &p)
 		c.add(l, rate*ep, &q)
 	}
 	if lines.Anchor.Bowed {
 		for n, l := range [2]int{1, 3} {
 			both := p.strain(lines, l)*q.strain(lines, l+1) + p.strain(lines, l+1)*q.strain(lines, l)
-			c.skew[n] = s.preload[i][0] * both
+			c[atSkew+n] = s.preload[i][0] * both
 		}
 	}
 	if mu != nil {
@@ -154,11 +172,12 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 
 // add puts factor·motion into the cotangent of the wrench of line l.
 func (c *cotangent) add(l int, factor float64, m *endMotion) {
-	for r := range m.relative {
-		c.wrench[l][r] += factor * m.relative[r]
+	row := c.wrench(l)
+	for r := range row {
+		row[r] += factor * m.relative[r]
 	}
-	c.warp[l][0] += factor * m.warp[0]
-	c.warp[l][1] += factor * m.warp[1]
+	c[atWarp+2*l] += factor * m.warp[0]
+	c[atWarp+2*l+1] += factor * m.warp[1]
 }
 
 // transposeRest adds what the element does to the loads at rest.
@@ -167,10 +186,10 @@ func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
 	rest, adjoint := s.ends(i, s.rest), s.ends(i, mu)
 	for l := range lines.Count {
 		share := s.gradient.reach[i][l] - adjoint.strain(lines, l)
-		c.load[l] = share
+		c[atLoad+l] = share
 		c.add(l, -s.preload[i][l], &adjoint)
 		if !e.released(l) {
-			c.rate[l] += share * rest.strain(lines, l)
+			c[atRate+l] += share * rest.strain(lines, l)
 			c.add(l, share*lines.Rate[l], &rest)
 		}
 	}
@@ -181,14 +200,15 @@ func (s *Solver) transposeLevers(i int, p, q *endMotion, c *cotangent) {
 	lines := &s.lines[i]
 	r := reachOf(lines, p, q)
 	for l := range lines.Count {
-		for k := range r.through {
-			c.wrench[l][k] += s.preload[i][l] * r.through[k]
+		row := c.wrench(l)
+		for k := range row {
+			row[k] += s.preload[i][l] * r.through[k]
 		}
 	}
 	total := s.staticWrench(i)
 	f, an := linear(&total), &lines.Anchor
-	c.to = swing(rotation(&p.to), rotation(&q.to), f)
-	c.from = swing(rotation(&p.from), rotation(&q.from), f).Scale(-1)
+	c.shift(atTo, swing(rotation(&p.to), rotation(&q.to), f), 1)
+	c.shift(atFrom, swing(rotation(&p.from), rotation(&q.from), f), -1)
 	if an.TwoPoint {
 		s.transposeAcross(i, p, q, c)
 		return
@@ -196,10 +216,20 @@ func (s *Solver) transposeLevers(i int, p, q *endMotion, c *cotangent) {
 	// −f·(φ_p×((ω_q)×r) + φ_q×(ω_p×r)) with ω = θ_to − θ_from, and the shift of
 	// the moment from the axle's centre to r.
 	wp, wq := rotation(&p.relative), rotation(&q.relative)
-	c.to = c.to.Sub(wq.Cross(frame(an, p).Cross(f))).Sub(wp.Cross(frame(an, q).Cross(f)))
+	c.shift(atTo, wq.Cross(frame(an, p).Cross(f)).Add(wp.Cross(frame(an, q).Cross(f))), -1)
 	onMoment := rotation(&p.from).Cross(rotation(&q.to)).Add(rotation(&q.from).Cross(rotation(&p.to))).Scale(-0.5)
-	c.to = c.to.Sub(f.Cross(onMoment))
+	c.shift(atTo, f.Cross(onMoment), -1)
 }
+
+// shift adds factor·v to the cotangent of a point.
+func (c *cotangent) shift(at int, v vec, factor float64) {
+	for k, x := range v {
+		c[at+k] += factor * x
+	}
+}
+
+// wrench is the cotangent of the wrench of line l.
+func (c *cotangent) wrench(l int) *[6]float64 { return (*[6]float64)(c[atWrench+6*l:]) }
 
 // swing is ∂/∂r of f·turnTwice(p, q, r): ½(q×(p×f) + p×(q×f)).
 func swing(p, q, f vec) vec { return turnTwice(p, q, f) }
@@ -211,19 +241,29 @@ func (s *Solver) transposeAcross(i int, p, q *endMotion, c *cotangent) {
 	n := linear(&lines.Wrench[0])
 	dp, dq := slide(an, p), slide(an, q)
 	xp, xq := dp.Sub(n.Scale(n.Dot(dp))), dq.Sub(n.Scale(n.Dot(dq)))
-	c.slender = tension * xp.Dot(xq)
+	c[atSlender] = tension * xp.Dot(xq)
 	rate := tension * an.Slender
 	onN := dp.Scale(n.Dot(dq)).Add(dq.Scale(n.Dot(dp))).Scale(-rate)
-	for k := range onN {
-		c.wrench[0][k] += onN[k]
-	}
-	c.to = c.to.Add(xq.Cross(rotation(&p.to)).Add(xp.Cross(rotation(&q.to))).Scale(rate))
-	c.from = c.from.Sub(xq.Cross(rotation(&p.from)).Add(xp.Cross(rotation(&q.from))).Scale(rate))
+	c.shift(atWrench, onN, 1)
+	c.shift(atTo, xq.Cross(rotation(&p.to)).Add(xp.Cross(rotation(&q.to))), rate)
+	c.shift(atFrom, xq.Cross(rotation(&p.from)).Add(xp.Cross(rotation(&q.from))), -rate)
 }
 
-// differentiate writes the element's lines with one slot seeded.
-func (s *Solver) differentiate(slot Slot) {
+// differentiate writes the tangent of the last of the slots. If its element is
+// written as the mirror image of another whose tangent by the same slot is
+// there already, that one is mirrored.
+func (s *Solver) differentiate(slots []Slot) {
 	room := &s.gradient
+	j := len(slots) - 1
+	slot := slots[j]
+	if partner := s.mirrored(slot.Element); partner >= 0 {
+		for k, other := range slots[:j] {
+			if other == (Slot{partner, slot.Index}) {
+				room.tangents[j] = room.tangents[k].mirror(room.tangents[j][:0])
+				return
+			}
+		}
+	}
 	e := &s.axle.Elements[slot.Element]
 	room.slots = room.slots[:0]
 	for _, v := range e.Slots {
@@ -235,26 +275,53 @@ func (s *Solver) differentiate(slot Slot) {
 	if e.Side == Right {
 		room.lines.mirror()
 	}
+	room.tangents[j] = room.tangents[j][:0].of(&room.lines)
 }
 
-// contract is Σ cotangent·d(lines), with the imaginary step still in it.
-func (c *cotangent) contract(lines *Lines[complex128]) float64 {
-	sum := 0.0
+// of lists the derivatives that lines carry.
+func (t tangent) of(lines *Lines[complex128]) tangent {
 	for l := range lines.Count {
-		sum += c.rate[l]*imag(lines.Rate[l]) + c.load[l]*imag(lines.Load[l])
-		for r := range c.wrench[l] {
-			sum += c.wrench[l][r] * imag(lines.Wrench[l][r])
+		t = t.add(atRate+l, lines.Rate[l]).add(atLoad+l, lines.Load[l])
+		for r, g := range lines.Wrench[l] {
+			t = t.add(atWrench+6*l+r, g)
 		}
-		sum += c.warp[l][0]*imag(lines.Warp[l][0]) + c.warp[l][1]*imag(lines.Warp[l][1])
-		sum += c.stiffen[l] * imag(lines.Anchor.Stiffen[l])
+		t = t.add(atWarp+2*l, lines.Warp[l][0]).add(atWarp+2*l+1, lines.Warp[l][1])
+		t = t.add(atStiffen+l, lines.Anchor.Stiffen[l])
 	}
-	for n, skew := range lines.Anchor.Skew {
-		sum += c.skew[n] * imag(skew)
+	for r := range 3 {
+		t = t.add(atFrom+r, lines.Anchor.From[r]).add(atTo+r, lines.Anchor.To[r])
 	}
-	for r := range c.from {
-		sum += c.from[r]*imag(lines.Anchor.From[r]) + c.to[r]*imag(lines.Anchor.To[r])
+	return t.add(atSlender, lines.Anchor.Slender).add(atSkew, lines.Anchor.Skew[0]).add(atSkew+1, lines.Anchor.Skew[1])
+}
+
+func (t tangent) add(entry int, x complex128) tangent {
+	if imag(x) == 0 {
+		return t
 	}
-	return sum + c.slender*imag(lines.Anchor.Slender)
+	return append(t, slope{entry, exact.Derivative(x)})
+}
+
+// mirror appends the tangent of the mirror image to t.
+func (source tangent) mirror(t tangent) tangent {
+	for _, d := range source {
+		switch at := d.entry; {
+		case at >= atWrench && at < atWarp:
+			d.by *= mirrorSigns[(at-atWrench)%6]
+		case at == atFrom+1 || at == atTo+1:
+			d.by = -d.by
+		}
+		t = append(t, d)
+	}
+	return t
+}
+
+// contract is the sum of cotangent times tangent.
+func (c *cotangent) contract(t tangent) float64 {
+	sum := 0.0
+	for _, d := range t {
+		sum += c[d.entry] * d.by
+	}
+	return sum
 }
 
 // wheelDerivative is the derivative by a slot of a wheel: its ports move, its

@@ -2,6 +2,7 @@ package compliance
 
 import (
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -48,6 +49,7 @@ type Solver struct {
 	stale       []bool              // elements whose slots changed
 	blocks      [][2]block          // of each element: lines held at rest, lines released
 	atRest      []staticWheel[float64]
+	partner     []int // element → the left element it mirrors, or −1
 	wheelsStale bool
 
 	stiffness []float64 // size×size, upper triangle, row-major
@@ -79,6 +81,7 @@ func NewSolver(axle *Axle) (*Solver, error) {
 	s.lines = make([]Lines[float64], len(axle.Elements))
 	s.preload = make([][maxLines]float64, len(axle.Elements))
 	s.blocks = make([][2]block, len(axle.Elements))
+	s.findPartners()
 	s.atRest = make([]staticWheel[float64], 0, len(axle.Wheels))
 	s.stale = make([]bool, len(axle.Elements))
 	for i := range s.stale {
@@ -176,11 +179,48 @@ type block [6][6]float64
 // writeLines evaluates one element and adds up its lines.
 func (s *Solver) writeLines(i int) {
 	e, out := &s.axle.Elements[i], &s.lines[i]
+	if partner := s.mirrored(i); partner >= 0 {
+		*out = s.lines[partner]
+		out.mirror()
+		s.addLines(i)
+		return
+	}
 	out.reset()
 	e.Kind.values(e, e.Slots, s.leftCentre(e.Side), out)
 	if e.Side == Right {
 		out.mirror()
 	}
+	s.addLines(i)
+}
+
+// findPartners finds for each right element the left one of the same name.
+func (s *Solver) findPartners() {
+	s.partner = make([]int, len(s.axle.Elements))
+	for i := range s.partner {
+		s.partner[i] = -1
+		e := &s.axle.Elements[i]
+		for j := range i {
+			other := &s.axle.Elements[j]
+			if e.Side == Right && other.Side == Left && e.Kind == other.Kind && e.Name == other.Name && e.Choice == other.Choice {
+				s.partner[i] = j
+			}
+		}
+	}
+}
+
+// mirrored returns the left element that element i is the mirror image of at
+// present, or −1. Left elements come first, so their lines are up to date.
+func (s *Solver) mirrored(i int) int {
+	partner := s.partner[i]
+	if partner < 0 || s.centre[1] != 0 || !slices.Equal(s.axle.Elements[i].Slots, s.axle.Elements[partner].Slots) {
+		return -1
+	}
+	return partner
+}
+
+// addLines adds up the blocks of one element.
+func (s *Solver) addLines(i int) {
+	e, out := &s.axle.Elements[i], &s.lines[i]
 	s.blocks[i] = [2]block{}
 	for l := range out.Count {
 		n := 0
