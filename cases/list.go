@@ -145,11 +145,15 @@ func (s *Study) addNumber(d *definition, l *load, turn int) {
 	s.numbers = append(s.numbers, n)
 }
 
-// readWheels adds the plain readings of one case.
+// readWheels adds the plain readings of one case. The height of a contact point
+// that is held is no reading.
 func (s *Study) readWheels(l *load) {
 	for r := outerWheel; r <= rightWheel; r++ {
 		for i := range genericReadings {
 			g := &genericReadings[i]
+			if g.direction == patchZ && l.Pads == Level && s.rig.tyre == 0 {
+				continue
+			}
 			s.addReading(g, r, of(r, g.direction), l)
 		}
 		if l.Pads == Level {

@@ -1,0 +1,144 @@
+package cases
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"bushtune/compliance"
+)
+
+// What is left of Richardson differences: a share of the slope, and rounding of
+// the numbers themselves, a share of everything they are summed from over the step.
+const (
+	gradientTolerance  = 1e-8
+	differenceRounding = 1e-12
+)
+
+// absentAtZero are slots for which zero stands for an absent part or load: there
+// the model itself changes.
+var absentAtZero = map[string]bool{"bracket": true, "rod_rate": true, "load": true, "tightened_at": true,
+	"preload.x": true, "preload.y": true, "preload.z": true, "start.x": true}
+
+// movable lists every slot that is not absent.
+func movable(s *Study) []compliance.Slot {
+	axle := s.Solver().Axle()
+	var slots []compliance.Slot
+	for i := range axle.Elements {
+		for j, f := range axle.Elements[i].Kind.Fields {
+			if axle.Elements[i].Slots[j] != 0 || !absentAtZero[f.Name] {
+				slots = append(slots, compliance.Slot{Element: i, Index: j})
+			}
+		}
+	}
+	for _, wheel := range []int{compliance.LeftWheel, compliance.RightWheel} {
+		for j := range compliance.WheelFields {
+			slots = append(slots, compliance.Slot{Element: wheel, Index: j})
+		}
+	}
+	return slots
+}
+
+// Every number by every slot: exact gradients against Richardson differences of
+// the whole study.
+func TestGradientsAgreeWithDifferences(t *testing.T) {
+	for name, s := range studies(t) {
+		slots := movable(s)
+		indices := make([]int, len(s.numbers))
+		out := make([][]float64, len(indices))
+		gross := make([]float64, len(indices))
+		for i := range indices {
+			indices[i], out[i], gross[i] = i, make([]float64, len(slots)), grossOf(s, i)
+		}
+		s.Gradient(indices, slots, out)
+		for j, slot := range slots {
+			value := s.Solver().Axle().Value(slot)
+			field := s.Solver().Axle().Field(slot)
+			step := 1e-3 * max(1, math.Abs(value))
+			if field.Unit.Factor < 1 {
+				step = 1e-3
+			}
+			if field.Name == "hub_camber" || field.Name == "hub_toe" {
+				step = 1e-9
+			}
+			want := differences(t, s, slot, value, step)
+			for i, n := range s.numbers {
+				if math.Abs(out[i][j]-want[i]) > gradientTolerance*math.Abs(want[i])+differenceRounding*gross[i]/step {
+					t.Errorf("%s: %s in %s by %s of element %d: %.12g, differences %.12g", name, n.Name, n.Case, field.Name, slot.Element, out[i][j], want[i])
+				}
+			}
+		}
+	}
+}
+
+// grossOf is everything a number is summed from, without signs: Σ|a|·√(C·C)·|f|
+// of each answer with its weight, before the pads take away what they hold.
+func grossOf(s *Study, i int) float64 {
+	s.weigh([]int{i})
+	c := s.Solver().Compliance()
+	sum := 0.0
+	for _, w := range s.room.weights {
+		if w.answer == byTrack {
+			continue
+		}
+		a := &s.answers[w.answer]
+		reading := withoutSigns(s, a.sensor.terms, a.sensor.share)
+		loads := withoutSigns(s, a.load.terms, a.load.pads)
+		for p, left := range reading {
+			for q, right := range loads {
+				sum += math.Abs(w.value*a.scale*left*right) * math.Sqrt(c[p*(compliance.Ports+1)]*c[q*(compliance.Ports+1)])
+			}
+		}
+	}
+	return sum
+}
+
+// withoutSigns adds up the sizes of the vectors of a reading or load.
+func withoutSigns(s *Study, terms []term, pads [2]float64) (sum compliance.Port) {
+	terms = slices.Clone(terms)
+	for w, f := range pads {
+		terms = append(terms, term{w, patchZ, f})
+	}
+	for _, t := range terms {
+		for i, v := range s.rig.vectors[t.wheel][t.direction] {
+			sum[6*t.wheel+i] += math.Abs(t.factor * v)
+		}
+	}
+	return sum
+}
+
+// differences are central differences of all numbers by one slot, extrapolated
+// three times: error of order step⁸.
+func differences(t *testing.T, s *Study, slot compliance.Slot, value, step float64) []float64 {
+	t.Helper()
+	at := func(x float64) []float64 {
+		s.Set(slot, x)
+		if err := s.Update(); err != nil {
+			t.Fatal(err)
+		}
+		all := make([]float64, len(s.numbers))
+		for i := range all {
+			all[i] = s.Value(i)
+		}
+		return all
+	}
+	var d [4][]float64
+	for k := range d {
+		h := step / float64(int(1)<<k)
+		up, down := at(value+h), at(value-h)
+		d[k] = make([]float64, len(up))
+		for i := range up {
+			d[k][i] = (up[i] - down[i]) / (2 * h)
+		}
+	}
+	for order := 1; order < len(d); order++ {
+		f := math.Pow(4, float64(order))
+		for k := len(d) - 1; k >= order; k-- {
+			for i := range d[k] {
+				d[k][i] = (f*d[k][i] - d[k-1][i]) / (f - 1)
+			}
+		}
+	}
+	at(value)
+	return d[len(d)-1]
+}
