@@ -46,7 +46,8 @@ type gradientRoom struct {
 	place      []int // element → its place among the wanted elements, or −1
 	wanted     []int
 	tangents   []tangent           // one for each slot
-	reach      [][maxLines]float64 // d(number)/d(load at rest) of each line
+	reaches    []reach             // of each element, for the pair at hand
+	share      [][maxLines]float64 // d(−number)/d(load at rest) of each line, the load's own effect on other loads left out
 	mu         []float64
 	slots      []complex128
 	lines      Lines[complex128]
@@ -94,7 +95,8 @@ func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
 	room := &s.gradient
 	if room.place == nil {
 		room.place = make([]int, len(s.lines))
-		room.reach = make([][maxLines]float64, len(s.lines))
+		room.reaches = make([]reach, len(s.lines))
+		room.share = make([][maxLines]float64, len(s.lines))
 		room.mu = make([]float64, s.size)
 	}
 	for i := range room.place {
@@ -126,13 +128,14 @@ func (s *Solver) adjointAtRest(pair *Pair) []float64 {
 	for i := range s.lines {
 		e, lines := &s.axle.Elements[i], &s.lines[i]
 		p, q := s.ends(i, pair.UA), s.ends(i, pair.UF)
-		r := reachOf(lines, &p, &q)
+		r := &room.reaches[i]
+		*r = reachOf(lines, &p, &q)
 		for l := range lines.Count {
 			w := r.of(lines, l)
 			if l == 0 {
 				w += bowing(lines, &p, &q)
 			}
-			room.reach[i][l] = w
+			room.share[i][l] = w
 			if !e.released(l) {
 				s.spread(i, l, w*lines.Rate[l], room.mu)
 			}
@@ -185,7 +188,7 @@ func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
 	e, lines := &s.axle.Elements[i], &s.lines[i]
 	rest, adjoint := s.ends(i, s.rest), s.ends(i, mu)
 	for l := range lines.Count {
-		share := s.gradient.reach[i][l] - adjoint.strain(lines, l)
+		share := s.gradient.share[i][l] - adjoint.strain(lines, l)
 		c[atLoad+l] = share
 		c.add(l, -s.preload[i][l], &adjoint)
 		if !e.released(l) {
@@ -198,7 +201,7 @@ func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
 // transposeLevers adds N·dw: directions and points of the element's static load.
 func (s *Solver) transposeLevers(i int, p, q *endMotion, c *cotangent) {
 	lines := &s.lines[i]
-	r := reachOf(lines, p, q)
+	r := &s.gradient.reaches[i]
 	for l := range lines.Count {
 		row := c.wrench(l)
 		for k := range row {

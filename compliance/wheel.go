@@ -141,7 +141,9 @@ func (s *staticWheel[T]) stiffness(p, q exact.Vec[T]) T {
 }
 
 // turnTwice is the second-order motion of a point r under a rotation, as a
-// symmetric form of two rotations: ½·(p×(q×r) + q×(p×r)).
+// symmetric form of two rotations: ½·(p×(q×r) + q×(p×r)) =
+// ½·(q·(p·r) + p·(q·r)) − r·(p·q).
 func turnTwice[T exact.Number](p, q, r exact.Vec[T]) exact.Vec[T] {
-	return p.Cross(q.Cross(r)).Add(q.Cross(p.Cross(r))).Scale(0.5)
+	pr, qr, pq := 0.5*p.Dot(r), 0.5*q.Dot(r), p.Dot(q)
+	return exact.Vec[T]{q[0]*pr + p[0]*qr - r[0]*pq, q[1]*pr + p[1]*qr - r[1]*pq, q[2]*pr + p[2]*qr - r[2]*pq}
 }
