@@ -121,7 +121,7 @@ func (r *reader) take(c *content, k *key, path string, e *entry) {
 		r.vector(c, k, path, e)
 	case matrix:
 		r.matrix(c, k, path, e)
-	case flag:
+	case truth:
 		if b, ok := e.value.(bool); ok {
 			c.flags[k.name] = b
 		} else {
@@ -309,7 +309,7 @@ func (k *key) allowed() string {
 		return "two of the words " + strings.Join(k.words, ", ") + `: ["…", "…"]`
 	case list:
 		return "a text, or several: [\"…\", \"…\"]"
-	case flag:
+	case truth:
 		return "true, false"
 	case anything:
 	case rows:
@@ -323,6 +323,9 @@ func (k *key) allowed() string {
 // allowedRange says the range of a field with its unit.
 func allowedRange(f quantity.Field) string {
 	low, high := decimal(f.Min), decimal(f.Max)
+	if f.Min == anyNumber.Min && f.Max == anyNumber.Max {
+		return "any number"
+	}
 	if f.Above {
 		return strings.TrimSpace("above " + low + ", up to " + high + " " + f.Unit.Name)
 	}

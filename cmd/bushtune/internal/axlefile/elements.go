@@ -65,7 +65,11 @@ func (r *reader) element(tableName, name, path string, t *table) {
 	for _, side := range r.elementSides(c) {
 		own := sided{side: side, element: len(r.file.Axle.Elements)}
 		content := r.override(c, t, side, variant, &own)
-		if e, ok := r.build(variant.kind, name, side, content, c); ok && len(r.mistakes) == before {
+		e, ok := r.build(variant.kind, name, side, content, c)
+		if ok && !r.shapeless(variant, before) {
+			r.possible(&e, content)
+		}
+		if ok && len(r.mistakes) == before {
 			p.sides = append(p.sides, own)
 			r.file.Axle.Elements = append(r.file.Axle.Elements, e)
 		}
@@ -99,8 +103,13 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	}
 	before := len(r.mistakes)
 	o := c.override(path, e.line)
+	for _, key := range e.table.keys {
+		if contains(common, key) {
+			r.wrong(e.table.entries[key].line, path+"."+key, "cannot differ between the sides", "", "it stands in ["+c.path+"]")
+		}
+	}
 	r.partial = true
-	r.fill(o, e.table, overridable(v.keys), false)
+	r.fill(o, e.table, overridable(v.keys), false, common...)
 	r.partial = false
 	own.own = o.set
 	for key, entry := range c.given {
@@ -114,10 +123,13 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	return o
 }
 
+// common are the keys that both sides share.
+var common = []string{"from", "to", "side", "on", "outer"}
+
 // overridable lists the keys that one side may give for itself.
 func overridable(keys []key) []key {
 	return slices.DeleteFunc(slices.Clone(keys), func(k key) bool {
-		return contains([]string{"from", "to", "side", "on", "outer"}, k.name)
+		return contains(common, k.name)
 	})
 }
 
@@ -137,7 +149,7 @@ func existence(there []compliance.Side) string {
 	return "on the " + there[0].String() + " only"
 }
 
-// build makes the element of one side and asks its kind whether it can be.
+// build makes the element of one side.
 func (r *reader) build(kind *compliance.Kind, name string, side compliance.Side, c, base *content) (compliance.Element, bool) {
 	e := compliance.Element{Kind: kind, Name: name, Side: side, Slots: slices.Clone(c.slots)}
 	var ok [2]bool
@@ -157,7 +169,21 @@ func (r *reader) build(kind *compliance.Kind, name string, side compliance.Side,
 		return e, false
 	}
 	e.Choice = r.choice(base, c)
-	return e, r.possible(&e, c)
+	return e, true
+}
+
+// shapeless tells whether a mistake found since then leaves open where the
+// element lies or what its section is, so that its geometry cannot be judged.
+func (r *reader) shapeless(v variant, since int) bool {
+	for _, m := range r.mistakes[since:] {
+		words := strings.Split(m.Key, ".")
+		for _, word := range words[min(2, len(words)):] {
+			if k := find(v.keys, word); k != nil && (k.form == vector || k.form == matrix || v.kind.Table == compliance.Beam.Table) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // end resolves from or to for one side.
@@ -195,18 +221,24 @@ func (r *reader) outerIsFrom(c *content) bool {
 }
 
 // possible asks the element's kind whether its geometry can be.
-func (r *reader) possible(e *compliance.Element, c *content) bool {
+func (r *reader) possible(e *compliance.Element, c *content) {
 	one := compliance.Axle{Bodies: r.file.Axle.Bodies, Elements: []compliance.Element{*e}}
 	for i := range one.Wheels {
 		one.Wheels[i] = compliance.Wheel{Slots: make([]float64, len(compliance.WheelFields))}
 	}
 	err := one.Validate()
 	if err == nil {
-		return true
+		return
 	}
 	if inner := errors.Unwrap(err); inner != nil {
 		err = inner
 	}
-	r.wrong(c.line, c.path, strings.TrimPrefix(err.Error(), "section: "), "", "")
-	return false
+	r.wrongEach(c.line, c.path, err)
+}
+
+// wrongEach notes an error of a package below, which may be several joined.
+func (r *reader) wrongEach(line int, path string, err error) {
+	for text := range strings.Lines(err.Error()) {
+		r.wrong(line, path, strings.TrimPrefix(strings.TrimSpace(text), "section: "), "", "")
+	}
 }

@@ -21,7 +21,7 @@ const (
 	word                 // one word of a list
 	pair                 // two words of a list, for from and to
 	list                 // one text or an array of texts
-	flag                 // true or false
+	truth                // true or false
 	rows                 // an array of arrays of numbers
 	nested               // a table of keys
 	anything             // not looked at, because a mistake was told already
@@ -119,7 +119,7 @@ func bushChoices() []key {
 	return []key{
 		{name: "base", form: word, words: bushing.BaseNames, meaning: "the vehicle axis along which the bush axis lies before plan, lift and clock; absent: lateral"},
 		{name: "outer", form: text, meaning: "the body, or vehicle, that carries the outer sleeve, to which the voids are bonded; absent: the to side"},
-		{name: "holds_moments", form: flag, meaning: "true: torsion and cones carry static load too; absent: the bush is tightened at design height"},
+		{name: "holds_moments", form: truth, meaning: "true: torsion and cones carry static load too; absent: the bush is tightened at design height"},
 	}
 }
 

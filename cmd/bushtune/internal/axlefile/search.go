@@ -82,14 +82,17 @@ func (r *reader) searchIn(t *table, prefix string) {
 	}
 }
 
-// isRange tells a parameter's own table from one that only leads to it.
+// isRange tells a parameter's own table from one that only leads to it: it holds
+// a key of a parameter, or no table at all.
 func isRange(t *table) bool {
-	for _, e := range t.entries {
-		if e.table == nil {
+	leads := false
+	for name, e := range t.entries {
+		if e.table == nil && find(searchKeys(), name) != nil {
 			return true
 		}
+		leads = leads || e.table != nil
 	}
-	return len(t.keys) == 0
+	return !leads
 }
 
 // parameter reads one parameter.

@@ -139,9 +139,7 @@ func (v variant) draw(r *reader, c *content, t *table) {
 	}
 	constants, err := p.Constants()
 	if err != nil {
-		for line := range strings.Lines(err.Error()) {
-			r.wrong(walls.line, c.path+".profile", strings.TrimPrefix(strings.TrimSpace(line), "section: "), "", "")
-		}
+		r.wrongEach(walls.line, c.path+".profile", err)
 		return
 	}
 	s := compliance.SectionOf(&constants)

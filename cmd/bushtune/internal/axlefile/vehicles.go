@@ -10,8 +10,8 @@ import (
 // vehicleKeys lists the keys of [vehicle].
 func vehicleKeys() []key {
 	return append(keysOf(cases.VehicleFields),
-		key{name: "tyre_in_series", form: flag, meaning: "true: level pads reach the wheels through the vertical rate of the tyres; absent: false"},
-		key{name: "static_load", form: flag, meaning: "whether the linear answer includes the load at rest; absent: true if mass and rear_share are given"})
+		key{name: "tyre_in_series", form: truth, meaning: "true: level pads reach the wheels through the vertical rate of the tyres; absent: false"},
+		key{name: "static_load", form: truth, meaning: "whether the linear answer includes the load at rest; absent: true if mass and rear_share are given"})
 }
 
 // readVehicle reads [vehicle] and puts its static load on the axle.

@@ -24,6 +24,7 @@ func (r *reader) readWheels(root *table) {
 		own := sided{side: side, element: compliance.LeftWheel - i}
 		hubOwn := own
 		w := r.wheelSide(wheel, t, side, &own, wheelKeys())
+		r.leftOfMiddle(w)
 		w = r.wheelSide(&content{path: hubSection, line: hub.line, slots: w.slots}, hub, side, &hubOwn, hubKeys())
 		r.file.wheel.sides = append(r.file.wheel.sides, own)
 		r.file.hub.sides = append(r.file.hub.sides, hubOwn)
@@ -48,4 +49,12 @@ func (r *reader) wheelBody(reference string, side compliance.Side, line int) (in
 		return 0, false
 	}
 	return r.resolve(reference, side, line, key)
+}
+
+// leftOfMiddle refuses a wheel on the wrong side: both are written as the left one.
+func (r *reader) leftOfMiddle(w *content) {
+	const y = 1 // slot of centre.y
+	if e := w.given["centre"]; e != nil && w.set[y] && w.slots[y] <= 0 {
+		r.wrong(e.line, w.path+".centre.y", "the left wheel lies right of the middle; values of both wheels are written for the left", "above 0 mm", "")
+	}
 }
