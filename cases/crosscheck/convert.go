@@ -92,14 +92,18 @@ func element(kind *compliance.Kind, name string, side compliance.Side, from, to 
 	return &part{compliance.Element{Kind: kind, Name: name, Side: side, From: from, To: to, Slots: kind.Defaults()}}
 }
 
-// set fills a field by its name; a wrong name is a slip of this package.
-func (p *part) set(name string, value float64) {
+// slot is the place of a field; a wrong name is a slip of this package.
+func (p *part) slot(name string) int {
 	i := p.Kind.FieldIndex(name)
 	if i < 0 {
 		panic(fmt.Sprintf("crosscheck: %s has no field %q", p.Kind.Table, name))
 	}
-	p.Slots[i] = value
+	return i
 }
+
+func (p *part) set(name string, value float64) { p.Slots[p.slot(name)] = value }
+
+func (p *part) get(name string) float64 { return p.Slots[p.slot(name)] }
 
 func (p *part) point(name string, at Point) {
 	for i, axis := range []string{".x", ".y", ".z"} {

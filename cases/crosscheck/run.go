@@ -54,8 +54,11 @@ func Solve(input []byte) (steps [][2]Pose, err error) {
 	command := exec.Command(path, "-i", "deck")
 	command.Dir = directory
 	log, err := command.CombinedOutput()
-	if err != nil || bytes.Contains(log, []byte("*ERROR")) {
-		return nil, fmt.Errorf("crosscheck: %s: %w\n%s", solverCommand, err, lastLines(log, 30))
+	if bytes.Contains(log, []byte("*ERROR")) {
+		err = errors.New("the solver refuses the deck")
+	}
+	if err != nil {
+		return nil, fmt.Errorf("crosscheck: %w\n%s", err, lastLines(log, 30))
 	}
 	table, err := os.ReadFile(filepath.Join(directory, "deck.dat"))
 	if err != nil {
