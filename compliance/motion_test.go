@@ -107,8 +107,7 @@ func TestArmSlides(t *testing.T) {
 	checkScrew(t, free.Motions[0], Screw{Body: "arm.left", Direction: vec{0, 1, 0}})
 }
 
-// Two bodies with nothing between them and the vehicle but a link that joins
-// them: the pair is free to do everything but change the link's length.
+// A body that nothing holds has six motions, and no other body takes part.
 func TestUnheldBodyIsNamed(t *testing.T) {
 	axle := twistBeam(t)
 	axle.Bodies = append(axle.Bodies, Body{Name: "loose"})
