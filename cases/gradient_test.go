@@ -107,38 +107,49 @@ func withoutSigns(s *Study, terms []term, pads [2]float64) (sum compliance.Port)
 	return sum
 }
 
-// differences are central differences of all numbers by one slot, extrapolated
-// three times: error of order step⁸.
+// differences are derivatives of all numbers by one slot.
 func differences(t *testing.T, s *Study, slot compliance.Slot, value, step float64) []float64 {
 	t.Helper()
-	at := func(x float64) []float64 {
-		s.Set(slot, x)
-		if err := s.Update(); err != nil {
-			t.Fatal(err)
-		}
-		all := make([]float64, len(s.numbers))
-		for i := range all {
-			all[i] = s.Value(i)
-		}
-		return all
+	return extrapolated(step, func(x float64) []float64 {
+		s.Set(slot, value+x)
+		return allValues(t, s)
+	})
+}
+
+// allValues solves the study and reads every number.
+func allValues(t *testing.T, s *Study) []float64 {
+	t.Helper()
+	if err := s.Update(); err != nil {
+		t.Fatal(err)
 	}
+	all := make([]float64, len(s.numbers))
+	for i := range all {
+		all[i] = s.Value(i)
+	}
+	return all
+}
+
+// extrapolated is the derivative of f at zero by central differences of four
+// steps, extrapolated three times (Richardson): error of order step⁸. It ends
+// with f at zero.
+func extrapolated(step float64, f func(float64) []float64) []float64 {
 	var d [4][]float64
 	for k := range d {
 		h := step / float64(int(1)<<k)
-		up, down := at(value+h), at(value-h)
+		up, down := f(h), f(-h)
 		d[k] = make([]float64, len(up))
 		for i := range up {
 			d[k][i] = (up[i] - down[i]) / (2 * h)
 		}
 	}
 	for order := 1; order < len(d); order++ {
-		f := math.Pow(4, float64(order))
+		share := math.Pow(4, float64(order))
 		for k := len(d) - 1; k >= order; k-- {
 			for i := range d[k] {
-				d[k][i] = (f*d[k][i] - d[k-1][i]) / (f - 1)
+				d[k][i] = (share*d[k][i] - d[k-1][i]) / (share - 1)
 			}
 		}
 	}
-	at(value)
+	f(0)
 	return d[len(d)-1]
 }

@@ -112,17 +112,28 @@ func (s *Study) define(d *definition, turns int) {
 		return
 	}
 	for _, name := range d.cases {
-		for turn := range turns {
-			if name != anyState {
-				s.addNumber(d, s.loadOf(name, turn), turn)
-				continue
-			}
-			for _, l := range s.loads {
-				if l.state >= 0 && l.Outer == RightWheel-turn {
-					s.addNumber(d, l, turn)
-				}
-			}
+		if name == anyState {
+			s.defineInStates(d)
+			continue
 		}
+		for turn := range turns {
+			s.addNumber(d, s.loadOf(name, turn), turn)
+		}
+	}
+}
+
+// defineInStates adds a number for every state that can be composed; if there is
+// none, the number needs what the first state needs.
+func (s *Study) defineInStates(d *definition) {
+	composed := false
+	for _, l := range s.loads {
+		if l.state >= 0 {
+			s.addNumber(d, l, turn(l.Outer))
+			composed = true
+		}
+	}
+	if first := &s.states[0]; !composed {
+		s.absent = append(s.absent, Absent{Number: d.name, Title: d.title, Needs: s.vehicle.missing(first.needs(&s.vehicle))})
 	}
 }
 

@@ -1,0 +1,167 @@
+package cases
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"bushtune/compliance"
+)
+
+func TestCustomCases(t *testing.T) {
+	up := WheelLoad{Force: [3]float64{0, 0, 100}}
+	if _, err := NewCase("lift", "", Level, up, WheelLoad{}); err == nil || !strings.Contains(err.Error(), "vertical load on level pads") {
+		t.Errorf("a vertical load on a level pad gives %v", err)
+	}
+	if _, err := NewCase("lift", "", Floating, up, WheelLoad{}); err != nil {
+		t.Errorf("a vertical load on floating pads gives %v", err)
+	}
+	if _, err := NewCase("nothing", "", Floating, WheelLoad{}, WheelLoad{}); err == nil {
+		t.Error("a case without a load is accepted")
+	}
+	right := WheelLoad{Force: [3]float64{0, -500, 0}}
+	c, err := NewCase("right turn", "", Level, right, right)
+	if err != nil || c.Outer != LeftWheel {
+		t.Errorf("a force to the right has outer wheel %s, error %v", WheelNames[c.Outer], err)
+	}
+	if _, err := NewStudy(twistBeam(t), UnknownVehicle(), []Case{{Name: "cornering", Wheels: [2]WheelLoad{right, right}}}, nil); err == nil {
+		t.Error("a custom case may take the name of a built-in one")
+	}
+}
+
+// A custom case that repeats a built-in one has the same answers, in its own units.
+func TestCustomCaseRepeatsBuiltIn(t *testing.T) {
+	var custom []Case
+	for _, b := range BuiltIn() {
+		c, err := NewCase("own "+b.Name, "", b.Pads, b.Wheels[0], b.Wheels[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		custom = append(custom, c)
+	}
+	s, err := NewStudy(linkedBeam(t), UnknownVehicle(), custom, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, b := range BuiltIn() {
+		for _, name := range []string{"left_wheel_toe", "right_centre_x", "left_patch_y"} {
+			own := valueOf(t, s, name, "own "+b.Name, "")
+			check(t, b.Name+": "+name, valueOf(t, s, name, b.Name, "")*b.Per.size(), own, 1e-12*math.Abs(own))
+		}
+	}
+}
+
+// An axle whose halves differ is run both ways; its mirror image has the figures
+// of the other turn.
+func TestTurnsOfAnAxleWhoseHalvesDiffer(t *testing.T) {
+	axle := linkedBeam(t)
+	mirrored := linkedBeam(t)
+	mirrored.Elements[0].Slots, mirrored.Elements[1].Slots = mirrored.Elements[1].Slots, mirrored.Elements[0].Slots
+	car := vehicleWith(t, carValues)
+	s, m := newStudy(t, axle, car), newStudy(t, mirrored, car)
+	if s.Symmetric() || !newStudy(t, twistBeam(t), car).Symmetric() {
+		t.Fatal("symmetry is misjudged")
+	}
+	compared := 0
+	for i, n := range s.Numbers() {
+		other, ok := s.OtherTurn(i)
+		if !ok {
+			t.Fatalf("%s in %s has no other turn", n.Name, n.Case)
+		}
+		if back, _ := s.OtherTurn(other); back != i {
+			t.Errorf("%s in %s: the other turn of the other turn is another number", n.Name, n.Case)
+		}
+		if n.Generic || strings.HasSuffix(n.Case, TurnRight) {
+			continue
+		}
+		compared++
+		want := valueOf(t, m, n.Name, n.Case, n.Where)
+		check(t, n.Name+" in "+n.Case, s.Value(other), want, 1e-9*math.Abs(want)+1e-15)
+	}
+	if compared < 40 {
+		t.Errorf("only %d numbers compared", compared)
+	}
+	a, b := valueOf(t, s, "lateral_force_steer", "cornering", ""), valueOf(t, s, "lateral_force_steer", "cornering"+TurnRight, "")
+	if near(a, b, 1e-3, math.Abs(a)) {
+		t.Errorf("a bush 20 %% softer on one side makes no difference: %g, %g", a, b)
+	}
+}
+
+func TestFind(t *testing.T) {
+	s := newStudy(t, twistBeam(t), vehicleWith(t, carValues))
+	for i, n := range s.Numbers() {
+		if at, err := s.Find(n.Name, n.Case, n.Where); err != nil || at != i {
+			t.Errorf("%s, %s, %q is found at %d, is at %d: %v", n.Name, n.Case, n.Where, at, i, err)
+		}
+	}
+	for _, c := range []struct{ name, caseName, where, hint string }{
+		{"lateral_force_ster", "", "", "lateral_force_steer"},
+		{"impact_toe", "impct", "", "impact"},
+		{"impact_toe", "cornering", "", "allowed: impact, impact_single"},
+		{"roll_camber", "", "boddy", "body"},
+	} {
+		_, err := s.Find(c.name, c.caseName, c.where)
+		var unknown *UnknownName
+		if !errors.As(err, &unknown) || !strings.Contains(err.Error(), c.hint) {
+			t.Errorf("%v gives %v", c, err)
+		}
+	}
+}
+
+// The bush loads of a case are those of the model: load is rate times travel, and
+// a bracket in series takes its share of the travel but not of the load.
+func TestBushLoadsAndLimits(t *testing.T) {
+	bracket := with(bushValues, values{"bracket": 5000, "max_radial_load": 400, "max_axial_travel": 0.01})
+	s := newStudy(t, beamAxle(t, wheelValues, bracket, springValues, beamValues), vehicleWith(t, carValues))
+	loads := s.BushLoads()
+	if want := 2 * len(s.Cases()); len(loads) != want {
+		t.Fatalf("%d bush loads, want %d", len(loads), want)
+	}
+	rates := [3]float64{700, 900, 3000}
+	for _, b := range loads {
+		for i, rate := range rates {
+			check(t, b.Element+" in "+b.Case, b.Load[i], rate*b.Travel[i], 1e-9*(1+math.Abs(b.Load[i])))
+		}
+	}
+	text := strings.Join(s.Warnings(), "\n")
+	for _, want := range []string{"static load: not included", "bush.pivot.left: radial load", "bush.pivot.right: axial travel"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no warning %q in:\n%s", want, text)
+		}
+	}
+	loaded := vehicleWith(t, carValues)
+	loaded.StaticLoad = true
+	rest := newStudy(t, twistBeam(t), loaded)
+	if b := rest.BushLoads()[0]; b.Rest == [6]float64{} {
+		t.Error("a bush carries nothing at rest")
+	}
+	if strings.Contains(strings.Join(rest.Warnings(), "\n"), "not included") {
+		t.Error("the static load is said to be left out, but it is in")
+	}
+}
+
+// Set and Update give what a new study of the changed axle gives, and back.
+func TestUpdateIsANewStudy(t *testing.T) {
+	s := newStudy(t, linkedBeam(t), vehicleWith(t, carValues))
+	changed := linkedBeam(t)
+	for _, slot := range movable(s) {
+		value := s.Solver().Axle().Value(slot)
+		slots := changed.Wheels[0].Slots
+		switch {
+		case slot.Element >= 0:
+			slots = changed.Elements[slot.Element].Slots
+		case slot.Element == compliance.RightWheel:
+			slots = changed.Wheels[1].Slots
+		}
+		slots[slot.Index] = value * 1.01
+		s.Set(slot, value*1.01)
+	}
+	if err := s.Update(); err != nil {
+		t.Fatal(err)
+	}
+	fresh := newStudy(t, changed, vehicleWith(t, carValues))
+	for i, n := range s.Numbers() {
+		check(t, n.Name+" in "+n.Case, s.Value(i), fresh.Value(i), 1e-8*grossOf(s, i))
+	}
+}
