@@ -310,7 +310,7 @@ func (source tangent) mirror(t tangent) tangent {
 		switch at := d.entry; {
 		case at >= atWrench && at < atWarp:
 			d.by *= mirrorSigns[(at-atWrench)%6]
-		case at == atFrom+1 || at == atTo+1:
+		case at >= atWarp && at < atFrom, at == atFrom+1, at == atTo+1:
 			d.by = -d.by
 		}
 		t = append(t, d)

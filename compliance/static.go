@@ -28,6 +28,7 @@ func (s *Solver) hasStaticLoad() bool {
 // tightened at design height; the loads are kept, the displacements are not.
 func (s *Solver) solveStatic() error {
 	if !s.loaded {
+		clear(s.preload)
 		return nil
 	}
 	clear(s.rest)
