@@ -129,7 +129,7 @@ func TestSlotsReachTheirLines(t *testing.T) {
 	seats := with(point("upper", vec{-30, 490, 560}), point("lower", vec{-20, 500, 320}))
 	links := with(point("inner", vec{30, 230, 280}), point("outer", vec{40, 520, 270}))
 	bush := with(turnedBush, values{"tightened_at": 3, "soft_axis.x": 0.2})
-	full := with(matrixValues(), values{"lift": 5, "lean_forward": 3, "lean_outboard": 4, "axis.x": 1, "axis.y": 2, "axis.z": 0.4, "soft_axis.z": 1})
+	full := with(matrixValues(), values{"lift": 5, "lean_forward": 3, "lean_outboard": 4, "axis.x": 1, "axis.y": 2, "axis.z": 0.4, "soft_axis.x": 0.2, "soft_axis.z": 1})
 	beam := with(offCentre, with(point("start", vec{270, 550, 310}), point("end", vec{240, 20, 312})))
 	for _, c := range []struct {
 		kind   *Kind
