@@ -29,14 +29,9 @@ func tenParameters(axle *compliance.Axle) []compliance.Slot {
 	return slots
 }
 
-// ratioBench times one thing against the baseline in the same run.
-type ratioBench struct {
-	baseline time.Duration // of one solve, best of several
-}
-
-// newBaseline times gonum's Cholesky factorisation and one solve with six
-// right-hand sides at the size of a twist beam of two arms, 12 freedoms.
-func newBaseline(n int) ratioBench {
+// baseline is gonum's Cholesky factorisation and one solve with six right-hand
+// sides for n freedoms.
+func baseline(n int) func() {
 	full := make([]float64, n*n)
 	for i := range n {
 		for j := range n {
@@ -46,7 +41,7 @@ func newBaseline(n int) ratioBench {
 	}
 	work := make([]float64, n*n)
 	right := make([]float64, n*6)
-	return ratioBench{best(func() {
+	return func() {
 		copy(work, full)
 		u, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: work, Uplo: blas.Upper})
 		if !ok {
@@ -56,26 +51,24 @@ func newBaseline(n int) ratioBench {
 			right[i] = 1
 		}
 		lapack64.Potrs(u, blas64.General{Rows: n, Cols: 6, Stride: 6, Data: right})
-	})}
-}
-
-// best is the shortest time per call over many batches: other work on the
-// machine only ever adds.
-func best(f func()) time.Duration {
-	const batches, calls = 300, 100
-	least := time.Duration(1 << 62)
-	for range batches {
-		start := time.Now()
-		for range calls {
-			f()
-		}
-		least = min(least, time.Since(start)/calls)
 	}
-	return least
 }
 
-func (r ratioBench) report(b *testing.B, name string, f func()) {
-	b.ReportMetric(float64(best(f))/float64(r.baseline), name)
+// compare is the shortest time of f over that of the baseline. Both run in turns,
+// many times, because other work on the machine only ever adds.
+func compare(base, f func()) (ratio float64, baseTime time.Duration) {
+	const batches, calls = 500, 50
+	least := [2]time.Duration{1 << 62, 1 << 62}
+	for range batches {
+		for i, run := range [2]func(){base, f} {
+			start := time.Now()
+			for range calls {
+				run()
+			}
+			least[i] = min(least[i], time.Since(start)/calls)
+		}
+	}
+	return float64(least[1]) / float64(least[0]), least[0]
 }
 
 // BenchmarkRatios prints, as multiples of the baseline, what the values of all
@@ -102,31 +95,41 @@ func BenchmarkRatios(b *testing.B) {
 	sum := 0.0
 	bushes := make([]BushLoad, 0, 64)
 	s.prepareParts()
+	var named []int
+	for i := range s.numbers {
+		if !s.numbers[i].Generic {
+			named = append(named, i)
+		}
+	}
 	for b.Loop() {
 		values()
 	}
-	base := newBaseline(s.Solver().Freedoms())
-	base.report(b, "values/baseline", values)
-	base.report(b, "values+numbers/baseline", func() {
-		values()
-		for i := range s.numbers {
-			if !s.numbers[i].Generic {
+	base := baseline(s.Solver().Freedoms())
+	for _, work := range []struct {
+		name string
+		do   func()
+	}{
+		{"values/baseline", values},
+		{"values+numbers/baseline", func() {
+			values()
+			for _, i := range named {
 				sum += s.Value(i)
 			}
-		}
-	})
-	base.report(b, "gradients/baseline", func() { values(); s.Gradient(indices, slots, gradient) })
-	base.report(b, "parts+bushes/baseline", func() { values(); bushes = allParts(s, bushes[:0]) })
-	b.ReportMetric(float64(base.baseline.Nanoseconds()), "baseline-ns")
+		}},
+		{"gradients/baseline", func() { values(); s.Gradient(indices, slots, gradient) }},
+		{"parts+bushes/baseline", func() { values(); bushes = allParts(s, named, bushes[:0]) }},
+	} {
+		ratio, least := compare(base, work.do)
+		b.ReportMetric(ratio, work.name)
+		b.ReportMetric(float64(least.Nanoseconds()), "baseline-ns")
+	}
 	b.ReportMetric(testing.AllocsPerRun(100, values), "allocs/values")
 }
 
 // allParts splits every named number and reads every bush in every case.
-func allParts(s *Study, bushes []BushLoad) []BushLoad {
-	for i := range s.numbers {
-		if !s.numbers[i].Generic {
-			s.splitInto(i, s.parts.values)
-		}
+func allParts(s *Study, named []int, bushes []BushLoad) []BushLoad {
+	for _, i := range named {
+		s.splitInto(i, s.parts.values)
 	}
 	return s.appendBushLoads(bushes)
 }

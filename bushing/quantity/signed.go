@@ -14,9 +14,6 @@ var (
 	NewtonPerKilonewton           = Unit{"N/kN", 1e-3}
 	MillimetrePer100NewtonM       = Unit{"mm/(100 N·m)", 1e-5}
 	NewtonPer100NewtonM           = Unit{"N/(100 N·m)", 1e-5}
-	MillimetrePerSecondSquared    = Unit{"mm/s²", 1}
-	NewtonMillimetre              = Unit{"N·mm", 1}
-	NewtonMillimetrePerKilonewton = Unit{"N·mm/kN", 1e-3}
 )
 
 // Written returns a value inside the program in the written unit.
