@@ -5,39 +5,32 @@ import (
 	"math"
 
 	"bushtune/cases"
-	"bushtune/compliance"
 )
 
-// Predict is the compliance model's answer to a case: the movement of both
-// wheel centres under the loads and, on level pads, under the vertical forces
-// that hold the patches' height.
-func Predict(s *compliance.Solver, c cases.Case) [2]Pose {
-	var loads compliance.Port
-	for side, load := range c.Wheels {
-		copy(loads[6*side:], load.Force[:])
-		loads[6*side+5] = load.Moment
-		if load.At == cases.AtPatch {
-			radius := s.Axle().Wheels[side].Slots[3] // moment of (0, 0, −radius) × force
-			loads[6*side+3] = radius * load.Force[1]
-			loads[6*side+4] = -radius * load.Force[0]
+// Predict is the compliance model's answer to a built-in case.
+func Predict(s *cases.Study, c cases.Case) (Answer, error) {
+	var poses [2]Pose
+	for side, sign := range toeSign {
+		for i, reading := range []struct {
+			name string
+			sign float64
+		}{{"centre_x", 1}, {"centre_y", 1}, {"centre_z", 1}, {"wheel_camber", sign}, {"wheel_wind_up", 1}, {"wheel_toe", sign}} {
+			number, err := s.Find(cases.WheelNames[side]+"_"+reading.name, c.Name, "")
+			if err != nil {
+				return Answer{}, err
+			}
+			poses[side][i] = reading.sign * s.Value(number) * unitLoad(c)
 		}
 	}
-	if c.Pads == cases.Level {
-		holdHeight(s, &loads)
-	}
-	motion := s.Motion(&loads)
-	return [2]Pose{Pose(motion[:6]), Pose(motion[6:])}
+	return newAnswer(c, poses), nil
 }
 
-// holdHeight adds the two vertical forces under which the patches, straight
-// below the wheel centres, keep their height.
-func holdHeight(s *compliance.Solver, loads *compliance.Port) {
-	const left, right = 2, 8 // vertical ports
-	motion, c := s.Motion(loads), s.Compliance()
-	at := func(i, j int) float64 { return c[i*compliance.Ports+j] }
-	determinant := at(left, left)*at(right, right) - at(left, right)*at(right, left)
-	loads[left] -= (at(right, right)*motion[left] - at(left, right)*motion[right]) / determinant
-	loads[right] -= (at(left, left)*motion[right] - at(right, left)*motion[left]) / determinant
+// unitLoad is the load to which the figures of a case refer, N or N·mm.
+func unitLoad(c cases.Case) float64 {
+	if c.Per == cases.Per100NewtonMetre {
+		return 1e5
+	}
+	return 1e3
 }
 
 // How near beam and finite elements must be: to the figure itself, or to the

@@ -8,12 +8,7 @@ import (
 	"testing"
 
 	"bushtune/cases"
-	"bushtune/compliance"
 )
-
-// renew solves all axles again and writes the reference numbers:
-// go test ./cases/crosscheck -run TestRenew -renew
-var renew = flag.Bool("renew", false, "solve all axles and write testdata/fe")
 
 // referenceDirectory keeps the committed numbers.
 const referenceDirectory = "../../testdata/fe"
@@ -29,21 +24,33 @@ func committed(t *testing.T, a Axle, e Ends) *Reference {
 	return r
 }
 
-func TestRenew(t *testing.T) {
-	if !*renew {
-		t.Skip("run with -renew to solve all axles and write the reference numbers")
+// TestMain solves all axles again and writes the reference numbers first, if asked:
+// go test ./cases/crosscheck -renew
+func TestMain(m *testing.M) {
+	renew := flag.Bool("renew", false, "solve all axles and write testdata/fe")
+	flag.Parse()
+	if *renew {
+		if err := renewReferences(); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
 	}
+	os.Exit(m.Run())
+}
+
+func renewReferences() error {
 	for _, a := range Axles() {
 		for _, e := range bothEnds() {
 			r, err := NewReference(a, e, Fineness)
 			if err != nil {
-				t.Fatal(err)
+				return err
 			}
 			if err := r.Write(referenceDirectory, a); err != nil {
-				t.Fatal(err)
+				return err
 			}
 		}
 	}
+	return nil
 }
 
 // TestCommitted holds the compliance model against the committed numbers.
@@ -64,8 +71,8 @@ func TestCommitted(t *testing.T) {
 var liveDensity = Density{Around: 30, Turn: 45, Along: 20, Grading: 0.7}
 
 // meshTolerance is how much the two densities may differ: to a figure itself, or
-// to a tenth of it of the largest like figure. Measured at most 0.1 %.
-const meshTolerance = 0.003
+// to a tenth of it of the largest like figure. Measured at most 0.12 %, in the twist of the tilted U.
+const meshTolerance = 0.002
 
 // TestLive solves all axles and holds both the compliance model and the
 // committed numbers against the answer; the two densities of mesh differ, so the
@@ -118,7 +125,7 @@ func disagreements(t *testing.T, a Axle, r *Reference, change func(*part)) []Mis
 		t.Fatal(err)
 	}
 	changeBeam(model, change)
-	s, err := compliance.NewSolver(model)
+	s, err := cases.NewStudy(model, cases.UnknownVehicle(), nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,7 +138,11 @@ func disagreements(t *testing.T, a Axle, r *Reference, change func(*part)) []Mis
 		if r.Answers[i].Case != c.Name {
 			t.Fatalf("answer %d is to %q, not to %q: renew the numbers", i, r.Answers[i].Case, c.Name)
 		}
-		misses = append(misses, Compare(newAnswer(c, Predict(s, c)), r.Answers[i], relativeTolerance, caseTolerance)...)
+		answer, err := Predict(s, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		misses = append(misses, Compare(answer, r.Answers[i], relativeTolerance, caseTolerance)...)
 	}
 	return misses
 }
