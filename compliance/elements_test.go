@@ -228,11 +228,11 @@ func TestHubAddsItsCompliance(t *testing.T) {
 		}
 	}
 	a, f := Port{3: 1}, Port{3: 2e6}
-	ua, uf := make([]float64, s.Freedoms()), make([]float64, s.Freedoms())
-	s.Displacement(&a, ua)
-	s.Displacement(&f, uf)
+	ea, ef := make([]float64, s.Lines()), make([]float64, s.Lines())
+	s.Strains(&a, ea)
+	s.Strains(&f, ef)
 	parts := make([]float64, len(s.PartList()))
-	s.Parts(&a, &f, ua, uf, parts)
+	s.Parts(&a, &f, ea, ef, parts)
 	for i, p := range s.PartList() {
 		if want := 2 * 0.3 * math.Pi / 180; p.Kind == HubPart && p.Element == LeftWheel && !near(parts[i], want, closedForm, want) {
 			t.Errorf("camber from the left hub %g rad, want %g", parts[i], want)

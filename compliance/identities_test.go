@@ -71,11 +71,14 @@ func TestPartsSumToNumber(t *testing.T) {
 	for name, axle := range testAxles(t) {
 		s := newSolver(t, axle)
 		parts := make([]float64, len(s.PartList()))
+		ea, ef := make([]float64, s.Lines()), make([]float64, s.Lines())
 		for range 20 {
 			pair := randomPair(s, rng)
 			q := s.Motion(pair.F)
 			number := pair.A.Dot(&q)
-			s.Parts(pair.A, pair.F, pair.UA, pair.UF, parts)
+			s.Strains(pair.A, ea)
+			s.Strains(pair.F, ef)
+			s.Parts(pair.A, pair.F, ea, ef, parts)
 			sum, size := 0.0, math.Abs(number)
 			for _, p := range parts {
 				sum += p

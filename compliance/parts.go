@@ -71,25 +71,30 @@ func (s *Solver) Freedoms() int { return s.size }
 
 // Parts splits the number aᵀ·C·f, with a and f loads on the ports, by the
 // unit-load method: part = k·e_a·e_f, signed. The parts sum to the number, and
-// without a static load each is −∂number/∂ln k. ua and uf are the displacements
-// under a and f; out has the length and order of PartList.
-func (s *Solver) Parts(a, f *Port, ua, uf, out []float64) {
-	n := 0
+// without a static load each is −∂number/∂ln k. ea and ef are the strains under
+// a and f; out has the length and order of PartList.
+func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
+	if s.loaded {
+		s.Displacement(a, s.moves[0])
+		s.Displacement(f, s.moves[1])
+	}
+	n, line := 0, 0
 	for i := range s.lines {
 		lines := &s.lines[i]
-		p, q := s.ends(i, ua), s.ends(i, uf)
 		for l := range lines.Count {
-			out[n] = lines.Rate[l] * p.strain(lines, l) * q.strain(lines, l)
+			out[n] = lines.Rate[l] * ea[line] * ef[line]
 			n++
+			line++
 		}
 		if s.loaded {
+			p, q := s.ends(i, s.moves[0]), s.ends(i, s.moves[1])
 			out[n] = s.staticForm(i, &p, &q)
 			n++
 		}
 	}
 	for wheel, w := range s.axle.Wheels {
 		if s.axle.Static != nil {
-			out[n] = s.atRest[wheel].stiffness(bodyRotation(ua, w.Body), bodyRotation(uf, w.Body))
+			out[n] = s.atRest[wheel].stiffness(bodyRotation(s.moves[0], w.Body), bodyRotation(s.moves[1], w.Body))
 			n++
 		}
 		camber, toe := hubCompliance(w.Slots)

@@ -60,6 +60,9 @@ type Solver struct {
 	ports     []float64         // size×12: U⁻ᵀ·B
 	motion    []float64         // size×12: K⁻¹·B, when asked for
 	moved     bool              // motion is current
+	strain    []float64         // 12×lines: strain of every line under each port, when asked for
+	strained  bool              // strain is current
+	moves     [2][]float64      // displacements under both loads of Parts
 
 	compliance [Ports * Ports]float64
 	gradient   gradientRoom
@@ -94,6 +97,7 @@ func NewSolver(axle *Axle) (*Solver, error) {
 	s.rest = make([]float64, n)
 	s.ports = make([]float64, n*Ports)
 	s.motion = make([]float64, n*Ports)
+	s.moves = [2][]float64{make([]float64, n), make([]float64, n)}
 	return s, s.Update()
 }
 
@@ -337,7 +341,7 @@ func (s *Solver) warping(body int, share float64) int {
 // condensePorts finds C = Bᵀ·K⁻¹·B + hub, with B the wheel wrenches about the
 // axle's centre.
 func (s *Solver) condensePorts() {
-	s.moved = false
+	s.moved, s.strained = false, false
 	clear(s.ports)
 	for wheel := range s.axle.Wheels {
 		s.placePorts(wheel, s.ports)
