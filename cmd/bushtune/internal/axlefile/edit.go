@@ -47,13 +47,24 @@ func (f *File) Edit(x []float64) ([]byte, error) {
 		for j, t := range p.targets {
 			written := value
 			if j > 0 {
-				written = rounded(tuned.Value(t.slots()[0]) / t.field.Unit.Factor)
+				written = f.follow(t, tuned)
 			}
-			ed.set(t, written)
+			if written != f.present(t) {
+				ed.set(t, written)
+			}
 		}
 	}
 	text := ed.apply()
 	return text, f.compare(text, tuned)
+}
+
+// follow is what a tied number is written as: rounded, unless it did not move.
+func (f *File) follow(t *target, tuned *compliance.Axle) float64 {
+	moved := clean(tuned.Value(t.slots()[0]) / t.field.Unit.Factor)
+	if moved == f.present(t) {
+		return moved
+	}
+	return rounded(moved)
 }
 
 // Round is the value that Edit writes for x: six significant digits, inside the
@@ -113,11 +124,9 @@ func (ed *editor) replaceItem(e *entry, name string, written float64) {
 // axisNames are the components of vectors by their number.
 var axisNames = map[int][]string{2: {"f", "u"}, 3: {"x", "y", "z"}}
 
-// replace changes a number that is there, unless it says the same.
+// replace changes a number that is there.
 func (ed *editor) replace(e *entry, written float64) {
-	if old, _ := asNumber(e); clean(old) != clean(written) {
-		ed.changes = append(ed.changes, change{e.span, shortest(written)})
-	}
+	ed.changes = append(ed.changes, change{e.span, shortest(written)})
 }
 
 // insert adds a key behind the last one of a table.

@@ -36,6 +36,8 @@ type key struct {
 	first    int              // slot of the first field
 	words    []string         // of words
 	keys     []key            // of a nested table
+	least    int              // of rows: how many numbers one holds
+	most     int
 	required bool
 	meaning  string
 }
@@ -141,8 +143,8 @@ func drawnBeamKeys() []key {
 		})
 	})
 	return append(keys, key{name: "profile", form: nested, required: true, meaning: "the section's midline, drawn wall by wall", keys: []key{
-		{name: "nodes", form: rows, required: true, meaning: "points [forward, up] of the midline in mm, numbered from 0"},
-		{name: "walls", form: rows, required: true, meaning: "walls [from node, to node, thickness in mm] or [from node, to node, thickness, arc in deg]: the arc is + when it turns left on its way, forward to the right and up upwards"},
+		{name: "nodes", form: rows, least: 2, most: 2, required: true, meaning: "points [forward, up] of the midline in mm, numbered from 0"},
+		{name: "walls", form: rows, least: 3, most: 4, required: true, meaning: "walls [from node, to node, thickness in mm] or [from node, to node, thickness, arc in deg]: the arc is + when it turns left on its way, forward to the right and up upwards"},
 	}})
 }
 

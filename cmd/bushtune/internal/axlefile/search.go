@@ -127,10 +127,10 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 	return t, len(t.sides) > 0
 }
 
-// value is the present value of a target in its written unit, without the noise
-// that the change of unit left in the last digits.
-func (r *reader) value(t *target) float64 {
-	return clean(r.file.Axle.Value(t.slots()[0]) / t.field.Unit.Factor)
+// present is the present value of a target in its written unit, without the
+// noise that the change of unit left in the last digits.
+func (f *File) present(t *target) float64 {
+	return clean(f.Axle.Value(t.slots()[0]) / t.field.Unit.Factor)
 }
 
 // checkBounds reports bounds that are crossed, that the number itself does not
@@ -142,7 +142,7 @@ func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) boo
 	before := len(r.mistakes)
 	from, to := c.given["from"].line, c.given["to"].line
 	unit := " " + t.field.Unit.Name
-	p.Start = r.value(t)
+	p.Start = r.file.present(t)
 	switch {
 	case p.From >= p.To:
 		r.wrong(from, at, "the bounds are crossed: from "+decimal(p.From)+" to "+decimal(p.To), "from below to", "")
@@ -160,7 +160,7 @@ func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) boo
 
 // checkTied reports a tied number that cannot follow.
 func (r *reader) checkTied(p *Parameter, t *target, at string, line int) bool {
-	start := r.value(t)
+	start := r.file.present(t)
 	low, high := start+p.From-p.Start, start+p.To-p.Start
 	if p.Log {
 		low, high = start*p.From/p.Start, start*p.To/p.Start
@@ -181,7 +181,7 @@ func (r *reader) checkTied(p *Parameter, t *target, at string, line int) bool {
 // addTarget adds the slots of a target, each of which only one parameter may move.
 func (r *reader) addTarget(p *Parameter, t *target, at string, line int) {
 	p.targets = append(p.targets, t)
-	factor, start := t.field.Unit.Factor, r.value(t)
+	factor, start := t.field.Unit.Factor, r.file.present(t)
 	m := Move{Offset: (start - p.Start) * factor, Gain: factor}
 	if p.Log {
 		m = Move{Gain: start / p.Start * factor}

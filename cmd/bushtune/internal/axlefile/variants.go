@@ -133,7 +133,7 @@ func (v variant) draw(r *reader, c *content, t *table) {
 		return
 	}
 	before := len(r.mistakes)
-	p := r.drawing(c.path+".profile", nodes, walls)
+	p := r.drawing(c.path+".profile", find(v.keys, "profile").keys, nodes, walls)
 	if len(r.mistakes) > before {
 		return
 	}
@@ -148,20 +148,20 @@ func (v variant) draw(r *reader, c *content, t *table) {
 }
 
 // drawing reads nodes and walls.
-func (r *reader) drawing(path string, nodes, walls *entry) section.Profile[float64] {
+func (r *reader) drawing(path string, keys []key, nodes, walls *entry) section.Profile[float64] {
 	var p section.Profile[float64]
 	for _, row := range nodes.items {
-		if v, ok := r.row(path+".nodes", row, 2, 2, "[forward, up] in mm"); ok {
+		if v, ok := r.row(path, find(keys, "nodes"), row); ok {
 			p.AddNode(v[0], v[1])
 		}
 	}
-	const wall = "[from node, to node, thickness in mm] or with an arc in deg as fourth"
+	wall := find(keys, "walls")
 	for _, row := range walls.items {
-		v, ok := r.row(path+".walls", row, 3, 4, wall)
+		v, ok := r.row(path, wall, row)
 		switch {
 		case !ok:
 		case v[0] != math.Trunc(v[0]) || v[1] != math.Trunc(v[1]) || math.Abs(v[0]) > largestFile || math.Abs(v[1]) > largestFile:
-			r.wrong(row.line, path+".walls", "nodes are named by their number in the list, from 0", wall, "")
+			r.wrong(row.line, path+".walls", "nodes are named by their number in the list, from 0", wall.meaning, "")
 		default:
 			arc := 0.0
 			if len(v) == 4 {
@@ -174,16 +174,17 @@ func (r *reader) drawing(path string, nodes, walls *entry) section.Profile[float
 }
 
 // row reads a short array of numbers.
-func (r *reader) row(path string, e *entry, least, most int, allowed string) ([]float64, bool) {
-	if !e.array || len(e.items) < least || len(e.items) > most {
-		r.wrong(e.line, path, e.describe()+" does not fit", allowed, "")
+func (r *reader) row(path string, k *key, e *entry) ([]float64, bool) {
+	path += "." + k.name
+	if !e.array || len(e.items) < k.least || len(e.items) > k.most {
+		r.wrongType(path, e, k)
 		return nil, false
 	}
 	var values []float64
 	for _, item := range e.items {
 		v, ok := asNumber(item)
 		if !ok || math.IsNaN(v) || math.Abs(v) > 1e6 {
-			r.wrong(item.line, path, item.describe()+" does not fit", allowed, "")
+			r.wrongType(path, item, k)
 			return nil, false
 		}
 		values = append(values, v)
