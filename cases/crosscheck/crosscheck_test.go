@@ -71,7 +71,8 @@ func TestCommitted(t *testing.T) {
 var liveDensity = Density{Around: 30, Turn: 45, Along: 20, Grading: 0.7}
 
 // meshTolerance is how much the two densities may differ: to a figure itself, or
-// to a tenth of it of the largest like figure. Measured at most 0.12 %, in the twist of the tilted U.
+// to a tenth of it of the largest like figure. Measured at
+// most 0.12 %, in the twist of the tilted U.
 const meshTolerance = 0.002
 
 // TestLive solves all axles and holds both the compliance model and the
