@@ -20,42 +20,57 @@ type BushLoad struct {
 	element int
 }
 
+// bush is one bush of the axle: its element, its name and its first line in a
+// strain vector.
+type bush struct {
+	element int
+	label   string
+	line    int
+}
+
+// listBushes finds the bushes. One given by a full matrix has no axes of its own
+// and is left out.
+func (s *Study) listBushes() {
+	axle := s.rig.solver.Axle()
+	for i := range axle.Elements {
+		if e := &axle.Elements[i]; e.Kind == compliance.Bush {
+			s.bushes = append(s.bushes, bush{i, e.Label(), s.rig.solver.FirstLine(i)})
+		}
+	}
+}
+
 // BushLoads lists load and travel of every bush in every case and state, case by
-// case. A bush given by a full matrix has no axes of its own and is not listed.
+// case; a bush given by a full matrix is not listed.
 func (s *Study) BushLoads() []BushLoad { return s.appendBushLoads(nil) }
 
 func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
-	axle := s.rig.solver.Axle()
 	for _, l := range s.loads {
 		l.update(&s.rig, s.generation)
-		for i := range axle.Elements {
-			if axle.Elements[i].Kind == compliance.Bush {
-				all = append(all, s.bushLoad(l, i))
-			}
+		l.stretch(&s.rig, s.generation)
+		for i := range s.bushes {
+			all = append(all, BushLoad{Element: s.bushes[i].label, Case: l.Name, element: s.bushes[i].element})
+			s.readBush(l, &s.bushes[i], &all[len(all)-1])
 		}
 	}
 	return all
 }
 
-// bushLoad reads one bush under one load. What the bracket gives is taken off
+// readBush reads one bush under one load. What the bracket gives is taken off
 // the travel: the rubber moves by load over its own rate.
-func (s *Study) bushLoad(l *load, element int) BushLoad {
-	e := &s.rig.solver.Axle().Elements[element]
-	b := BushLoad{Element: e.Label(), Case: l.Name, element: element}
-	var load, strain [8]float64
-	s.rig.solver.LineLoads(element, l.movement, &load, &strain)
-	copy(b.Load[:], load[:])
-	copy(b.Travel[:], strain[:])
-	for i := range b.Rest {
-		b.Rest[i] = s.rig.solver.StaticLoad(element, i)
+func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
+	solver := s.rig.solver
+	for i, strain := range l.strain[b.line : b.line+len(out.Load)] {
+		out.Rest[i] = solver.StaticLoad(b.element, i)
+		out.Load[i] = solver.Rate(b.element, i) * strain
+		out.Travel[i] = strain
 	}
-	rubber := bushing.New(e.Slots)
-	if rubber.Bracket != 0 {
-		for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
-			b.Travel[i] *= s.rig.solver.Rate(element, i) / rate
-		}
+	rubber := bushing.New(solver.Axle().Elements[b.element].Slots)
+	if rubber.Bracket == 0 {
+		return
 	}
-	return b
+	for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
+		out.Travel[i] = out.Load[i] / rate
+	}
 }
 
 // Usage is a load or travel of a bush beside the limit it is given.

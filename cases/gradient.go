@@ -130,13 +130,20 @@ func (s *Study) addWeight(answer int, value float64) {
 		return
 	}
 	a := &s.answers[answer]
-	a.sensor.update(&s.rig, s.generation)
-	a.load.update(&s.rig, s.generation)
+	s.respond(a)
+	a.sensor.move(&s.rig, s.generation)
+	a.load.move(&s.rig, s.generation)
 	room.place[answer] = len(room.wanted)
 	room.wanted = append(room.wanted, answer)
 	room.pairs = append(room.pairs, compliance.Pair{
 		A: &a.sensor.full, F: &a.load.full, UA: a.sensor.movement, UF: a.load.movement,
 	})
+}
+
+// respond makes the port vectors of an answer current.
+func (s *Study) respond(a *answerOf) {
+	a.sensor.update(&s.rig, s.generation)
+	a.load.update(&s.rig, s.generation)
 }
 
 // differentiate fills the slopes of every wanted answer, and of the track, by

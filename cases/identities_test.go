@@ -82,6 +82,7 @@ func TestEnergyIsWork(t *testing.T) {
 		s := studies(t)[name]
 		for _, l := range s.loads {
 			l.update(&s.rig, s.generation)
+			l.move(&s.rig, s.generation)
 			work := l.full.Dot(&l.motion)
 			for w := range 2 {
 				work += s.rig.tyre * l.pads[w] * l.pads[w]
@@ -112,6 +113,7 @@ func TestReactionsBalance(t *testing.T) {
 	axle := s.Solver().Axle()
 	for _, l := range s.loads {
 		l.update(&s.rig, s.generation)
+		l.move(&s.rig, s.generation)
 		var balance exact.Wrench[float64]
 		add := func(f exact.Wrench[float64], factor float64) {
 			for i := range f {

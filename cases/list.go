@@ -76,7 +76,7 @@ func (s *Study) listCases(custom []Case, turns int) {
 }
 
 func (s *Study) addLoad(l *load) {
-	l.movement = make([]float64, s.rig.solver.Freedoms())
+	l.response = newResponse(s.rig.solver)
 	s.loads = append(s.loads, l)
 }
 
@@ -205,7 +205,7 @@ func (s *Study) sensor(terms []term, pads [2]float64, held Pads) *sensor {
 			return known
 		}
 	}
-	made := &sensor{terms: terms, pads: pads, held: held, movement: make([]float64, s.rig.solver.Freedoms())}
+	made := &sensor{terms: terms, pads: pads, held: held, response: newResponse(s.rig.solver)}
 	s.sensors = append(s.sensors, made)
 	return made
 }

@@ -63,10 +63,11 @@ func (s *Study) splitInto(index int, out []float64) bool {
 		return false
 	}
 	a := &s.answers[n.answers[0]]
-	a.sensor.update(&s.rig, s.generation)
-	a.load.update(&s.rig, s.generation)
+	s.respond(a)
+	a.sensor.stretch(&s.rig, s.generation)
+	a.load.stretch(&s.rig, s.generation)
 	model := out[:len(out)-padParts]
-	s.rig.solver.Parts(&a.sensor.full, &a.load.full, a.sensor.movement, a.load.movement, model)
+	s.rig.solver.Parts(&a.sensor.full, &a.load.full, a.sensor.strain, a.load.strain, model)
 	for w := range padParts {
 		out[len(model)+w] = s.rig.tyre * a.sensor.share[w] * a.load.pads[w]
 	}

@@ -126,9 +126,7 @@ type load struct {
 	motion compliance.Port // of both wheels
 	pads   [2]float64      // N, change of the pad forces; zero on floating pads
 
-	full     compliance.Port // loads with pad forces
-	movement []float64       // of every freedom under full
-	fresh    int             // generation for which full and movement are current
+	response // loads with pad forces
 }
 
 // newLoad lists the loads of a case.

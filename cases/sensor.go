@@ -2,6 +2,36 @@ package cases
 
 import "bushtune/compliance"
 
+// response is a load on the wheels, pad forces included, with what it does to
+// the axle; movement and strain are found when asked for, once a generation.
+type response struct {
+	full     compliance.Port
+	movement []float64 // of every freedom, mm and rad
+	strain   []float64 // of every line, mm and rad
+
+	fresh, moved, strained int // generations for which they are current
+}
+
+func newResponse(solver *compliance.Solver) response {
+	return response{movement: make([]float64, solver.Freedoms()), strain: make([]float64, solver.Lines())}
+}
+
+// move makes the movement current.
+func (p *response) move(r *rig, generation int) {
+	if p.moved != generation {
+		p.moved = generation
+		r.solver.Displacement(&p.full, p.movement)
+	}
+}
+
+// stretch makes the strain current.
+func (p *response) stretch(r *rig, generation int) {
+	if p.strained != generation {
+		p.strained = generation
+		r.solver.Strains(&p.full, p.strain)
+	}
+}
+
 // sensor is a reading on pads of one kind. Its port vector a with the pads'
 // share, a' = a + G·α with α = −S⁻¹·(Gᵀ·C·a + r) for a reading r of pad forces,
 // makes the slope of an answer z = aᵀ·C'·f on level pads that of the pair
@@ -11,10 +41,8 @@ type sensor struct {
 	pads  [2]float64 // factors on the pad forces
 	held  Pads
 
-	full     compliance.Port // a'
-	share    [2]float64      // α
-	movement []float64       // of every freedom under full
-	fresh    int             // generation for which they are current
+	response            // a'
+	share    [2]float64 // α
 }
 
 // read is the answer of a load.
@@ -29,7 +57,7 @@ func (a *sensor) read(r *rig, l *load) float64 {
 // additive tells whether parts of elements add up to an answer.
 func (a *sensor) additive() bool { return a.pads == [2]float64{} }
 
-// update makes the port vector and its movement current.
+// update makes the port vector current.
 func (a *sensor) update(r *rig, generation int) {
 	if a.fresh == generation {
 		return
@@ -43,10 +71,9 @@ func (a *sensor) update(r *rig, generation int) {
 		a.share = r.reaction(left+a.pads[0], right+a.pads[1])
 		r.addPads(a.share, &a.full)
 	}
-	r.solver.Displacement(&a.full, a.movement)
 }
 
-// update makes the port vector of a load and its movement current.
+// update makes the port vector of a load current.
 func (l *load) update(r *rig, generation int) {
 	if l.fresh == generation {
 		return
@@ -55,7 +82,6 @@ func (l *load) update(r *rig, generation int) {
 	l.full = compliance.Port{}
 	r.addTerms(l.terms, &l.full)
 	r.addPads(l.pads, &l.full)
-	r.solver.Displacement(&l.full, l.movement)
 }
 
 // answerOf is a sensor read under a load, per the load to which the case refers.

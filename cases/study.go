@@ -22,6 +22,7 @@ type Study struct {
 	answers []answerOf
 	numbers []number
 	absent  []Absent
+	bushes  []bush
 
 	symmetric   bool
 	wheelsMoved bool
@@ -64,6 +65,7 @@ func NewStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	if err := s.list(custom); err != nil {
 		return nil, err
 	}
+	s.listBushes()
 	s.solveCases()
 	return s, nil
 }
