@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime/debug"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+)
+
+// The exit codes.
+const (
+	exitAnswer     = 0
+	exitFailed     = 1
+	exitBadInput   = 2
+	exitNotReached = 3
+)
+
+const exitCodes = `Exit codes:
+   0  an answer
+   1  the axle cannot be solved, or a file cannot be read or written
+   2  bad input: a mistake on the command line or in an axle file
+   3  tuned, but not every want is reached, or the search stopped early`
+
+// usageError is a mistake on the command line.
+type usageError struct {
+	command string // whose help tells more; empty for the program's own
+	text    string
+}
+
+func (e *usageError) Error() string { return e.text }
+
+// errNotReached is a tune that is finished and shown but misses a want.
+var errNotReached = errors.New("not every want is reached")
+
+// run carries out one command line and returns the exit code.
+func run(ctx context.Context, args []string, s streams) int {
+	app := newApp(s)
+	arranged, err := arrange(app, args)
+	if err == nil {
+		err = app.RunContext(ctx, arranged)
+	}
+	report(s, err)
+	return exitCode(err)
+}
+
+func newApp(s streams) *cli.App {
+	return &cli.App{
+		Name:           "bushtune",
+		Usage:          "read and tune the bushes of a rear axle",
+		UsageText:      "bushtune COMMAND [FILE] [OPTIONS]      options may stand before or after the file",
+		Description:    "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" + exitCodes,
+		Version:        version(),
+		Commands:       []*cli.Command{solveCommand(s), tuneCommand(s), checkCommand(s), demoCommand(s)},
+		Writer:         s.out,
+		ErrWriter:      s.err,
+		ExitErrHandler: func(*cli.Context, error) {}, // run maps errors to exit codes
+		OnUsageError:   func(c *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
+		HideVersion:    false,
+	}
+}
+
+// version is that of the module the program was built from.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "unknown"
+}
+
+// report writes an error for a person.
+func report(s streams, err error) {
+	var usage *usageError
+	var mistakes axlefile.Mistakes
+	switch {
+	case err == nil:
+	case errors.As(err, &usage):
+		help := "bushtune --help"
+		if usage.command != "" {
+			help = "bushtune " + usage.command + " --help"
+		}
+		fmt.Fprintf(s.err, "bushtune: %s\nTry: %s\n", usage.text, help)
+	case errors.As(err, &mistakes):
+		fmt.Fprintln(s.err, err)
+	default:
+		fmt.Fprintf(s.err, "bushtune: %v\n", err)
+	}
+}
+
+func exitCode(err error) int {
+	var usage *usageError
+	var mistakes axlefile.Mistakes
+	var shown *mistaken
+	switch {
+	case err == nil:
+		return exitAnswer
+	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &shown):
+		return exitBadInput
+	case errors.Is(err, errNotReached):
+		return exitNotReached
+	}
+	return exitFailed
+}

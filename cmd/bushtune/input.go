@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+)
+
+// demoFlag chooses a built-in axle instead of a file.
+func demoFlag() cli.Flag {
+	return &cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file (without both: " + demo.Default + ")"}
+}
+
+// input is an axle file with where it came from.
+type input struct {
+	*axlefile.File
+	source string   // in words, for the head of an answer
+	paths  []string // of the file, never to be overwritten; none for a built-in axle
+}
+
+// oneAxle reads the axle that a command is about: a file, - for standard input,
+// a built-in axle by name, or the default one.
+func oneAxle(c *cli.Context, s streams) (*input, error) {
+	name := c.String("demo")
+	switch {
+	case c.NArg() > 1:
+		return nil, &usageError{c.Command.Name, fmt.Sprintf("%s takes one axle file, there are %d", c.Command.Name, c.NArg())}
+	case c.NArg() == 1 && name != "":
+		return nil, &usageError{c.Command.Name, "give a file or --demo, not both"}
+	case c.NArg() == 1:
+		return readAxle(c.Args().First(), s)
+	case name == "":
+		name = demo.Default
+	}
+	axle, err := demo.Open(name)
+	if err != nil {
+		return nil, &usageError{c.Command.Name, err.Error()}
+	}
+	file, err := axlefile.Parse(name+".toml", axle.Text)
+	return &input{File: file, source: "the built-in axle " + name}, err
+}
+
+// readAxle reads a file, or standard input if the path is -.
+func readAxle(path string, s streams) (*input, error) {
+	if path != "-" {
+		file, err := axlefile.Read(path)
+		return &input{File: file, source: path, paths: []string{path}}, err
+	}
+	text, err := io.ReadAll(s.in)
+	if err != nil {
+		return nil, fmt.Errorf("standard input: %w", err)
+	}
+	file, err := axlefile.Parse("standard-input", text)
+	return &input{File: file, source: "standard input"}, err
+}

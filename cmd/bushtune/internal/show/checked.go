@@ -1,0 +1,138 @@
+package show
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/compliance"
+)
+
+// Remark is one thing that check says about a file: a mistake, or something that
+// was understood.
+type Remark struct {
+	File    string `json:"file"`
+	Kind    string `json:"kind"` // mistake, title, body, wheel, element, override, vehicle, case, state, parameter, want
+	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
+	Key     string `json:"key"`
+	Text    string `json:"text"` // what is wrong, or what was understood
+	Allowed string `json:"allowed"`
+	Hint    string `json:"hint"`
+}
+
+// Header names the columns of the CSV.
+func (Remark) Header() []string {
+	return []string{"file", "kind", "line", "key", "text", "allowed", "hint"}
+}
+
+// Cells are the columns of the CSV.
+func (r Remark) Cells() []string {
+	return []string{r.File, r.Kind, strconv.Itoa(r.Line), r.Key, r.Text, r.Allowed, r.Hint}
+}
+
+// Checked is the answer to check.
+type Checked struct{ remarks []Remark }
+
+// JSON writes the answer for programs.
+func (c *Checked) JSON(w io.Writer) error { return writeJSON(w, c.remarks) }
+
+// CSV writes the answer for programs.
+func (c *Checked) CSV(w io.Writer) error { return writeCSV(w, c.remarks) }
+
+// AddMistakes adds a file with mistakes.
+func (c *Checked) AddMistakes(file string, mistakes axlefile.Mistakes) {
+	for _, m := range mistakes {
+		c.remarks = append(c.remarks, Remark{file, "mistake", m.Line, m.Key, m.Wrong, m.Allowed, m.Hint})
+	}
+}
+
+// Add adds what was understood of a file without mistakes.
+func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, asked []tuning.Asked) {
+	add := func(kind string, line int, key, text string) {
+		c.remarks = append(c.remarks, Remark{File: file, Kind: kind, Line: line, Key: key, Text: text})
+	}
+	add("title", 0, "", d.Title)
+	for _, b := range d.Bodies {
+		add("body", 0, b.Name, "6 freedoms"+on(b.Sides, " each"))
+	}
+	for i, side := range cases.WheelNames {
+		add("wheel", 0, side, "on "+d.Wheels[i])
+	}
+	for _, e := range d.Elements {
+		add("element", 0, e.Name, strings.TrimSpace(e.Kind+" "+"from "+e.From+" to "+e.To+on(e.Sides, "")))
+	}
+	for _, path := range d.Overrides {
+		add("override", 0, path, "differs from the other side")
+	}
+	load := "static load: not included"
+	if d.StaticLoad > 0 {
+		load = fmt.Sprintf("static load: included, %.0f N on each rear wheel", d.StaticLoad)
+	}
+	add("vehicle", 0, "", load)
+	v := newView(study, asked)
+	for _, name := range append(append([]string(nil), d.Cases...), d.States...) {
+		add("case", 0, name, v.titles[name])
+	}
+	for _, a := range study.Absent() {
+		add("not offered", 0, a.Number, a.Title+" "+needs(a))
+	}
+	for i := range d.Search {
+		q := &d.Search[i]
+		add("parameter", q.Line, q.Path, searched(q))
+	}
+	for i := range asked {
+		a := &asked[i]
+		f := study.Figure(a.Index)
+		add("want", 0, a.Name, strings.TrimSpace(v.caption(a.Index)+": "+v.wish(a)+" "+a.Unit.Name)+"; now "+f.Text)
+	}
+}
+
+// on lists sides: ", left and right" and what follows, or nothing for a part
+// that exists once.
+func on(sides []compliance.Side, each string) string {
+	var names []string
+	for _, s := range sides {
+		if s != compliance.Centre {
+			names = append(names, s.String())
+		}
+	}
+	if names == nil {
+		return ""
+	}
+	return each + ", " + strings.Join(names, " and ")
+}
+
+// searched says how far a parameter may go.
+func searched(q *axlefile.Parameter) string {
+	text := measure(q.From) + " to " + strings.TrimSpace(measure(q.To)+" "+q.Unit.Name) + ", now " + measure(q.Start)
+	if q.Log {
+		text += ", by ratios"
+	}
+	if len(q.Tied) > 0 {
+		text += "; with it " + strings.Join(q.Tied, ", ")
+	}
+	return text
+}
+
+// Text writes the answer for a person: each mistake on a line of its own that an
+// editor can jump to; else a table of what was understood.
+func (c *Checked) Text(p *Page) {
+	g := grid{columns: []column{{}, {}, {width: 70}}}
+	file := ""
+	for _, r := range c.remarks {
+		if r.Kind == "mistake" {
+			g.across(axlefile.Mistake{File: r.File, Line: r.Line, Key: r.Key, Wrong: r.Text, Allowed: r.Allowed, Hint: r.Hint}.String(), plain)
+			continue
+		}
+		if r.File != file {
+			g.heading(r.File + ": no mistakes")
+			file = r.File
+		}
+		g.add("  "+r.Kind, r.Key, r.Text)
+	}
+	g.write(p)
+}

@@ -1,0 +1,161 @@
+package show
+
+import (
+	"slices"
+	"strings"
+
+	"bushtune/cases"
+	"bushtune/optimize"
+)
+
+// headline is what a newcomer reads first: the outer wheel before and after, the
+// price, the cause and what stopped it.
+func (s *sides) headline(p *Page) {
+	for _, line := range wrap(s.summary(), pageWidth) {
+		p.line(line, strong)
+	}
+	p.blank()
+	g := grid{columns: []column{{}, {align: point}, {}, {align: point}, {}, {}}}
+	g.add("THE OUTER WHEEL IN A CORNER", "before", "", "after", "", "")
+	s.addHeadline(&g, "lateral-force steer", steer, "")
+	if state := s.corneringState(); state != "" {
+		s.addHeadline(&g, "total toe, "+s.after.titles[state], "total_outer_toe", state)
+	}
+	g.write(p)
+	p.prose("  ", s.cost())
+	p.prose("  ", s.cause())
+	p.prose("  ", s.stop())
+}
+
+// summary is the outcome in one sentence.
+func (s *sides) summary() string {
+	missed := strings.Join(s.missed(), "; ")
+	switch {
+	case s.Status == optimize.StoppedEarly:
+		return "STOPPED EARLY: " + s.Reason
+	case missed == "":
+		return "TUNED: every want with a number is met."
+	case s.Status == optimize.Compromise:
+		return "TUNED, a compromise: " + missed + "."
+	}
+	return "NOT REACHED, the closest is shown: " + missed + "."
+}
+
+// missed names every want with a number that is not met, and by how much.
+func (s *sides) missed() []string {
+	var all []string
+	for i := range s.Asked {
+		a := &s.Asked[i]
+		if v := s.verdict(i); !openEnded(a.Want.Kind) && v.tone == bad {
+			all = append(all, s.after.caption(a.Index)+" is "+v.text+" "+a.Unit.Name)
+		}
+	}
+	return all
+}
+
+// addHeadline writes one number with both signs in words.
+func (s *sides) addHeadline(g *grid, title, name, caseName string) {
+	index, err := s.after.study.Find(name, caseName, "")
+	if err != nil {
+		return
+	}
+	before, after := s.beforeAfter(index)
+	g.add("  "+title, before.Text, sign(before), after.Text, sign(after),
+		after.Unit+", pads "+after.Pads)
+}
+
+// sign is the sign word of a figure without what follows from it.
+func sign(f cases.Figure) string {
+	word, _, _ := strings.Cut(f.Words, ":")
+	return word
+}
+
+// corneringState is the first offered state with lateral acceleration alone.
+func (s *sides) corneringState() string {
+	for _, st := range s.after.study.States() {
+		if _, offered := s.after.titles[st.Name]; offered && st.Lateral > 0 && st.Braking == 0 {
+			return st.Name
+		}
+	}
+	return ""
+}
+
+// cost says what became of the ride over a strip.
+func (s *sides) cost() string {
+	index, err := s.after.study.Find("longitudinal_compliance", "impact", "")
+	if err != nil {
+		return ""
+	}
+	before, after := s.beforeAfter(index)
+	change := percent(before.Value, after.Value, "softer over a strip", "stiffer over a strip")
+	moved := before.Text + " → " + after.Text + " " + after.Unit
+	switch {
+	case before.Text == after.Text || change == "":
+		return "Cost in longitudinal compliance: none, " + moved + "."
+	case after.Value > before.Value:
+		return "Cost in longitudinal compliance: none, it rose " + moved + ", " + change + "."
+	}
+	return "Cost in longitudinal compliance: " + moved + ", " + change + "."
+}
+
+// cause names the part that turns the outer wheel out most, before and after.
+func (s *sides) cause() string {
+	index, err := s.after.study.Find(steer, "", "")
+	if err != nil {
+		return ""
+	}
+	worst := func(v *view) string {
+		all := causes(v.study.Parts(index))
+		most := slices.MinFunc(all, func(a, b cause) int {
+			switch {
+			case a.sum() < b.sum():
+				return -1
+			case a.sum() > b.sum():
+				return 1
+			}
+			return 0
+		})
+		if most.sum() >= 0 {
+			return "none"
+		}
+		return most.name() + " " + v.text(index, most.sum())
+	}
+	before, after := worst(s.before), worst(s.after)
+	return "Largest cause of toe-out in " + s.after.numbers[index].Unit.Name + ": " + before + " before; " + after + " after."
+}
+
+// stop names the limits and bounds that hold the result back.
+func (s *sides) stop() string {
+	var held []string
+	for _, l := range s.Limits {
+		if s.verdict(l.Want).tone != bad && (l.Multiplier > 0 || s.unmet()) {
+			a := &s.Asked[l.Want]
+			held = append(held, s.after.caption(a.Index)+" "+s.after.wish(a)+" "+a.Unit.Name)
+		}
+	}
+	for _, b := range s.Bounds {
+		if b.Multiplier > 0 || s.unmet() {
+			held = append(held, s.Parameters[b.Parameter].Path+" at "+s.bound(b))
+		}
+	}
+	switch {
+	case held != nil:
+		return "What stopped it: " + strings.Join(held, "; ") + "."
+	case s.unmet():
+		return "What stopped it: the wants contradict each other; no bound is touched."
+	}
+	return "What stopped it: no limit; this is the best compromise between the wants."
+}
+
+// unmet tells whether limits could not all hold, so that nothing has a price.
+func (s *sides) unmet() bool { return s.ViolationResidual > 0 || s.Result.After.Violation > 0 }
+
+// bound is the value of a bound with its unit.
+func (s *sides) bound(b optimize.ActiveBound) string {
+	q := &s.Parameters[b.Parameter]
+	value := q.From
+	if b.Upper {
+		value = q.To
+	}
+	return strings.TrimSpace(measure(value) + " " + q.Unit.Name)
+}

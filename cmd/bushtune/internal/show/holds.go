@@ -1,0 +1,198 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bushtune/optimize"
+)
+
+// holds lists what holds the result back, each with its price in plain words.
+func (s *sides) holds(p *Page) {
+	p.blank()
+	p.line("WHAT HOLDS IT BACK", strong)
+	if len(s.Limits)+len(s.Bounds) == 0 {
+		p.prose("  ", "No limit and no bound is touched: the wants hold each other.")
+		return
+	}
+	if !s.Prices.Given {
+		p.prose("  ", "No prices are given: "+s.Prices.Reason+".")
+	}
+	for _, l := range s.Limits {
+		p.prose("  ", s.limitPrice(l))
+	}
+	for _, b := range s.Bounds {
+		p.prose("  ", s.boundPrice(b))
+	}
+}
+
+// limitPrice words the price of one limit.
+func (s *sides) limitPrice(l optimize.ActiveLimit) string {
+	a := &s.Asked[l.Want]
+	text := s.after.caption(a.Index) + ": " + s.after.wish(a) + " " + a.Unit.Name
+	if v := s.verdict(l.Want); v.tone == bad {
+		return text + " is " + v.text + " and pulls against the rest."
+	}
+	text += " just holds."
+	if !s.Prices.Given {
+		return text
+	}
+	step, direction := s.after.numbers[a.Index].Step/10, "more"
+	if a.Want.Kind == optimize.AtMost {
+		step, direction = -step, "less"
+	}
+	asked := s.after.written(a.Index, math.Abs(step)) + " " + a.Unit.Name
+	return text + " Each " + asked + " " + direction + " would cost " + s.worth(l.Price*step) + "."
+}
+
+// boundPrice words the price of one bound.
+func (s *sides) boundPrice(b optimize.ActiveBound) string {
+	q := &s.Parameters[b.Parameter]
+	text := q.Path + ": on its " + boundName(b) + " bound " + s.bound(b)
+	if !s.Prices.Given {
+		return text + "."
+	}
+	step := roundStep(q.To - q.From)
+	further := strings.TrimSpace(measure(step) + " " + q.Unit.Name)
+	if !b.Upper {
+		step = -step
+	}
+	return text + "; " + further + " further out would gain " + s.worth(b.Price*step) + "."
+}
+
+// roundStep is a power of ten near a hundredth of a range.
+func roundStep(width float64) float64 {
+	return math.Pow(10, math.Floor(math.Log10(width/20)))
+}
+
+// little is the share of a just-noticeable step that is worth no words.
+const little = 1e-3
+
+// worth words a price: a change of the one number that is asked for, or of
+// everything that is wanted.
+func (s *sides) worth(price float64) string {
+	amount := math.Abs(price)
+	index, factor := s.priced()
+	if index < 0 {
+		if amount < little {
+			return "next to nothing"
+		}
+		return significant(amount, 2) + " in the sum of what is wanted, counted in noticeable steps"
+	}
+	n := &s.after.numbers[index]
+	if amount *= factor; amount < little*n.Step {
+		return "next to nothing"
+	}
+	return significant(amount, 2) + " " + n.Unit.Name + " of " + s.after.caption(index)
+}
+
+// priced returns the one number in which prices count, and what a price must be
+// multiplied by. Where one target is missed and nothing is to be made large or
+// small, aim = weight·(miss/scale)², so d(miss) = d(aim)·scale²/(2·weight·miss).
+// The index is −1 if several things are wanted.
+func (s *sides) priced() (index int, factor float64) {
+	if s.Prices.Number >= 0 {
+		return s.Numbers[s.Prices.Number], 1
+	}
+	index = -1
+	for i := range s.Asked {
+		a := &s.Asked[i]
+		switch {
+		case openEnded(a.Want.Kind):
+			return -1, 1
+		case a.Want.Kind != optimize.Target:
+		case index >= 0 || s.Wants[i].Met:
+			return -1, 1
+		default:
+			index = a.Index
+			factor = a.Want.Scale * a.Want.Scale / (2 * math.Max(a.Want.Weight, little) * math.Abs(s.Wants[i].Miss))
+		}
+	}
+	return index, factor
+}
+
+// sure says how far the answer can be relied on.
+func (s *sides) sure(p *Page) {
+	a := &s.Agreement
+	p.blank()
+	p.line("HOW SURE", strong)
+	p.prose("  ", sentence(s.Reason))
+	if s.Status == optimize.AtCorner {
+		p.prose("  ", "Near here only wider bounds, other parameters or smaller wants can help.")
+	}
+	text := fmt.Sprintf("%d of %d starts end with the same result", a.SameCost, a.Starts-a.Failed)
+	if a.SameCost > a.SamePoint {
+		text += fmt.Sprintf(", %d of them at these values", a.SamePoint)
+	}
+	if a.Failed > 0 {
+		text += fmt.Sprintf("; %s could not be solved", plural(a.Failed, "start"))
+	}
+	p.prose("  ", text+". First-order residual: "+s.residual()+".")
+	s.otherEnds(p)
+}
+
+// tinyResidual is where a residual is as good as none: a millionth of a step over
+// the whole range of a parameter. What is smaller is noise of the last digits.
+const tinyResidual = 1e-6
+
+// residual is the residual of what was minimised last.
+func (s *sides) residual() string {
+	value, unit := s.AimResidual, "in cost per range of a parameter"
+	if s.ViolationResidual > 0 {
+		value, unit = s.ViolationResidual, "in steps missed per range of a parameter"
+	}
+	if value < tinyResidual {
+		return fmt.Sprintf("below %.0e %s", tinyResidual, unit)
+	}
+	return fmt.Sprintf("%.0e %s", value, unit)
+}
+
+// ends is how many other ends are shown.
+const ends = 3
+
+// otherEnds lists where other starts ended.
+func (s *sides) otherEnds(p *Page) {
+	all := s.Agreement.Ends
+	if len(all) < 2 {
+		return
+	}
+	p.prose("  ", "Other ends found, best first:")
+	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}}}
+	shown := all[:min(ends+1, len(all))]
+	addEnds := func(label, unit string, text func(k int, e *optimize.End) string) {
+		cells := []string{"    " + label, unit}
+		for k := range g.columns[len(cells):] {
+			cell := ""
+			if k < len(shown) {
+				cell = text(k, &shown[k])
+			}
+			cells = append(cells, cell)
+		}
+		g.add(cells...)
+	}
+	addEnds("", "", func(k int, e *optimize.End) string {
+		if k == 0 {
+			return "shown"
+		}
+		return fmt.Sprint("other ", k)
+	})
+	for i := range s.Parameters {
+		addEnds(s.Parameters[i].Path, s.Parameters[i].Unit.Name, func(k int, e *optimize.End) string { return measure(e.X[i]) })
+	}
+	if s.unmet() {
+		addEnds("limits missed by", "steps", func(k int, e *optimize.End) string { return significant(math.Sqrt(e.Violation), 3) })
+	} else {
+		addEnds("worse by", "steps", func(k int, e *optimize.End) string { return significant(e.Aim-all[0].Aim, 2) })
+	}
+	addEnds("starts that end here", "", func(k int, e *optimize.End) string { return fmt.Sprint(e.Starts) })
+	g.write(p)
+	if len(all) > len(shown) {
+		p.prose("    ", fmt.Sprintf("and %d more", len(all)-len(shown)))
+	}
+}
+
+// sentence starts with a capital and ends with a full stop.
+func sentence(s string) string {
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}

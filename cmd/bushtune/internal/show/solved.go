@@ -1,0 +1,89 @@
+package show
+
+import (
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/tuning"
+)
+
+// Caution stands under every answer.
+const Caution = "Caution: changed bushes and alignment change how a car behaves at its limit and can make it unsafe. " +
+	"These are estimates from the numbers in the file: no type approval, no statement on durability or welds. " +
+	"Measure before and after, follow local vehicle rules, have the work done and inspected by someone qualified."
+
+// Solved is the answer to solve: an axle as it stands.
+type Solved struct {
+	Title, Source string // of the file
+	Study         *cases.Study
+	Asked         []tuning.Asked
+	Parts         []int // numbers whose parts are shown
+	AllParts      bool  // every part, not only the largest
+	Matrix        bool
+	Loads         bool
+	Names         bool // names for files and --parts instead of sign words
+	Readings      bool // the plain readings of every wheel in every case
+}
+
+// Text writes the answer for a person.
+func (s *Solved) Text(p *Page) {
+	v := newView(s.Study, s.Asked)
+	v.named = s.Names
+	v.head(p, s.Title, s.Source)
+	p.blank()
+	v.numberTable(p)
+	for _, index := range s.Parts {
+		v.partsTable(p, index, s.AllParts)
+	}
+	if s.Matrix {
+		v.matrixTable(p)
+	}
+	if s.Loads {
+		v.loadTable(p)
+	}
+	if s.Readings {
+		v.readingTable(p)
+	}
+	v.absentTable(p)
+	footnotes(p, s.Study.Warnings())
+	foot(p)
+}
+
+// head names the axle and says what holds for every table.
+func (v *view) head(p *Page, title, source string) {
+	p.line(title, strong)
+	p.line("from "+source+" · static load: "+v.loadAtRest()+" · body fixed, wheels move", plain)
+}
+
+// footnotes lists warnings.
+func footnotes(p *Page, warnings []string) {
+	if len(warnings) == 0 {
+		return
+	}
+	p.blank()
+	p.line("NOTES", strong)
+	for _, w := range warnings {
+		p.prose("  ", w)
+	}
+}
+
+// foot writes the caution.
+func foot(p *Page) {
+	p.blank()
+	p.prose("", Caution)
+}
+
+// readingTable writes the plain readings of both wheels, case by case.
+func (v *view) readingTable(p *Page) {
+	p.blank()
+	p.line("READINGS OF EVERY WHEEL", strong)
+	g := grid{columns: []column{{width: 46}, {align: point}, {}, {}}}
+	for _, c := range v.study.Cases() {
+		g.heading("  " + c.Name + ": " + c.Title + " · pads " + c.Pads.String())
+		for i := range v.numbers {
+			if n := &v.numbers[i]; n.Generic && n.Case == c.Name {
+				f := v.study.Figure(i)
+				g.add("  "+f.Number, f.Text, f.Unit, f.Words)
+			}
+		}
+	}
+	g.write(p)
+}

@@ -1,0 +1,166 @@
+package show
+
+import (
+	"strings"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+// view is a study with what tables look up in it again and again.
+type view struct {
+	study   *cases.Study
+	numbers []cases.Number
+	titles  map[string]string // case or state → title
+	pads    map[string]cases.Pads
+	several map[string]bool // names of numbers that stand in the main case of several groups
+	asked   []tuning.Asked
+	named   bool // tables give the numbers' names for files instead of sign words
+}
+
+func newView(study *cases.Study, asked []tuning.Asked) *view {
+	v := &view{study: study, numbers: study.Numbers(), asked: asked,
+		titles: map[string]string{}, pads: map[string]cases.Pads{}, several: map[string]bool{}}
+	for _, c := range study.Cases() {
+		v.titles[c.Name], v.pads[c.Name] = c.Title, c.Pads
+	}
+	main := map[string]string{}
+	for i := range v.numbers {
+		n := &v.numbers[i]
+		base, _ := strings.CutSuffix(n.Case, cases.TurnRight)
+		if _, sub := variantOf(base); sub != "" {
+			continue
+		}
+		if first, seen := main[n.Name]; seen && first != base {
+			v.several[n.Name] = true
+		}
+		main[n.Name] = base
+	}
+	return v
+}
+
+// variant is a case whose numbers stand under those of a main case.
+type variant struct{ name, phrase string }
+
+// family is a main case with its variants: one group of the table of numbers.
+type family struct {
+	main     string
+	variants []variant
+}
+
+// families lists the groups in the order in which an engineer asks.
+func families() []family {
+	return []family{
+		{"cornering", []variant{{"cornering_floating", "pads floating"}}},
+		{"aligning", nil},
+		{"braking", []variant{{"braking_single", "outer wheel alone"}, {"braking_inboard", "inboard brakes"}}},
+		{"impact", []variant{{"impact_single", "outer wheel alone"}}},
+		{"heave", nil},
+		{"roll", nil},
+	}
+}
+
+// variantOf returns the main case of a case and how it differs, or the case.
+func variantOf(name string) (main, phrase string) {
+	for _, f := range families() {
+		for _, v := range f.variants {
+			if v.name == name {
+				return f.main, v.phrase
+			}
+		}
+	}
+	return name, ""
+}
+
+// caption names a number outside its group: its title, and its case where the
+// title alone does not tell.
+func (v *view) caption(index int) string {
+	n := &v.numbers[index]
+	base, turned := strings.CutSuffix(n.Case, cases.TurnRight)
+	_, phrase := variantOf(base)
+	switch {
+	case phrase != "":
+	case n.Generic || v.several[n.Name]:
+		phrase, _, _ = strings.Cut(v.titles[base], ",")
+	}
+	caption := n.Title
+	if phrase != "" {
+		caption += ", " + phrase
+	}
+	if turned {
+		caption += ", turning right"
+	}
+	return caption
+}
+
+// reference is how a number is named on the command line: its name in files, the
+// case and the place.
+func (v *view) reference(index int) string {
+	n := &v.numbers[index]
+	s := n.Name + "@" + n.Case
+	if n.Where != "" {
+		s += ":" + n.Where
+	}
+	return s
+}
+
+// text is a value of a number in internal units, rounded, without its unit.
+func (v *view) text(index int, value float64) string {
+	return v.study.FigureOf(index, value).Text
+}
+
+// written is text for a value in the written unit.
+func (v *view) written(index int, value float64) string {
+	return v.text(index, value*v.numbers[index].Unit.Factor)
+}
+
+// wish is what a want asks for: "at least 0.020".
+func (v *view) wish(a *tuning.Asked) string {
+	switch a.Want.Kind {
+	case optimize.MakeLarge:
+		return "as large as possible"
+	case optimize.MakeSmall:
+		return "as small as possible"
+	}
+	return a.Want.Kind.String() + " " + v.text(a.Index, a.Inside())
+}
+
+// openEnded tells whether a want has no value at which it is met.
+func openEnded(k optimize.Kind) bool { return k == optimize.MakeLarge || k == optimize.MakeSmall }
+
+// verdict says how far a want is met. A miss that rounds to nothing is none.
+func (v *view) verdict(a *tuning.Asked, o optimize.WantOutcome) cell {
+	miss := o.Miss
+	short := v.written(a.Index, max(miss, -miss))
+	switch {
+	case o.Met || isZero(short):
+		return cell{"met", good}
+	case a.Want.Kind == optimize.Target && miss > 0:
+		return cell{"over by " + short, bad}
+	case a.Want.Kind == optimize.AtMost:
+		return cell{"over by " + short, bad}
+	}
+	return cell{"short by " + short, bad}
+}
+
+// isZero tells whether a rounded number is nothing.
+func isZero(text string) bool { return strings.Trim(text, "-0.") == "" }
+
+// loadAtRest says whether the answer includes the load at rest.
+func (v *view) loadAtRest() string {
+	if v.study.Solver().Loaded() {
+		return "included"
+	}
+	return "not included"
+}
+
+// capital writes the part of a title before its first comma in capitals; its
+// units keep their letters because they stand behind.
+func capital(title string) string {
+	head, rest, found := strings.Cut(title, ",")
+	if !found {
+		return strings.ToUpper(title)
+	}
+	return strings.ToUpper(head) + "," + rest
+}

@@ -1,0 +1,34 @@
+// Command bushtune reads how the wheels of a rear axle move on its rubber bushes
+// and tunes the bushes so that the outer wheel does not toe out in a corner.
+package main
+
+import (
+	"context"
+	"io"
+	"os"
+	"os/signal"
+
+	"golang.org/x/term"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := run(ctx, os.Args, streams{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr,
+		colour:   isTerminal(os.Stdout) && os.Getenv("NO_COLOR") == "",
+		progress: isTerminal(os.Stderr),
+	})
+	stop()
+	os.Exit(code)
+}
+
+func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// streams is where a command reads and writes. Answers go to out, everything
+// else to err.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+	colour   bool // out shows colours
+	progress bool // err is watched by a person
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cmd/bushtune/internal/show"
+)
+
+// The forms of an answer.
+var formats = []string{"text", "json", "csv"}
+
+func formatFlag() cli.Flag {
+	return &cli.StringFlag{Name: "format", Aliases: []string{"f"}, Value: formats[0], Usage: "`FORM` of the answer: " + strings.Join(formats, ", ")}
+}
+
+// checkFormat refuses a form that does not exist, before any work.
+func checkFormat(c *cli.Context) error {
+	for _, f := range formats {
+		if c.String("format") == f {
+			return nil
+		}
+	}
+	return &usageError{c.Command.Name, fmt.Sprintf("there is no format %q; there are %s", c.String("format"), strings.Join(formats, ", "))}
+}
+
+// answer is what a command writes, in every form.
+type answer interface {
+	Text(p *show.Page)
+	JSON(w io.Writer) error
+	CSV(w io.Writer) error
+}
+
+// write puts an answer on the output in the form that is asked for.
+func (s streams) write(format string, a answer) error {
+	out := bufio.NewWriter(s.out)
+	var err error
+	switch format {
+	case "json":
+		err = a.JSON(out)
+	case "csv":
+		err = a.CSV(out)
+	default:
+		p := &show.Page{Colour: s.colour}
+		a.Text(p)
+		_, err = out.WriteString(p.String())
+	}
+	if err == nil {
+		err = out.Flush()
+	}
+	if err != nil {
+		return fmt.Errorf("the answer could not be written: %w", err)
+	}
+	return nil
+}
+
+// caution says the caution where the form of the answer has no room for it.
+func (s streams) caution(format string) {
+	if format != formats[0] {
+		fmt.Fprintln(s.err, show.Caution)
+	}
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+func tuneCommand(s streams) *cli.Command {
+	return &cli.Command{
+		Name:      "tune",
+		Usage:     "change what [search] of the axle file allows until its [want] tables are met",
+		UsageText: "bushtune tune [FILE] [OPTIONS]      FILE may be - for standard input",
+		Description: "The input is never overwritten. With --out the whole axle file is written with the tuned\n" +
+			"values; comments, order and spacing stay. " + exitCodes,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the tuned axle file to `FILE`"},
+			&cli.BoolFlag{Name: "force", Usage: "let --out replace a file that exists"},
+			formatFlag(), demoFlag(),
+			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest"},
+			&cli.Uint64Flag{Name: "seed", Value: 1, Usage: "`NUMBER` that chooses the extra starts; the same seed gives the same answer"},
+			&cli.IntFlag{Name: "starts", Value: 12, Usage: "`NUMBER` of extra starts, 0 to 1000"},
+		},
+		HideHelpCommand: true,
+		Action:          func(c *cli.Context) error { return tune(c, s) },
+	}
+}
+
+// tune searches, writes the new file if one is asked for, then the answer.
+func tune(c *cli.Context, s streams) error {
+	options, err := searchOptions(c, s)
+	if err != nil {
+		return err
+	}
+	in, err := oneAxle(c, s)
+	if err != nil {
+		return err
+	}
+	if missing := nothingToDo(in); missing != "" {
+		return axlefile.Mistakes{{File: in.Name, Line: 1, Key: missing, Wrong: "tune needs this table, and it is not there"}}
+	}
+	outcome, err := tuning.Tune(c.Context, in.File, options)
+	s.clearProgress()
+	if err != nil {
+		return err
+	}
+	if c.Context.Err() != nil {
+		return errors.New("interrupted; nothing is written")
+	}
+	out := c.String("out")
+	if out != "" {
+		if err := writeTuned(in, outcome, out, c.Bool("force")); err != nil {
+			return err
+		}
+	}
+	s.caution(c.String("format"))
+	err = s.write(c.String("format"), &show.Tuned{Title: in.Title, Source: in.source, Outcome: outcome, Wrote: out, AllParts: c.Bool("all-parts")})
+	if err == nil && outcome.Status.Err() != nil {
+		return fmt.Errorf("%w: %s", errNotReached, outcome.Status)
+	}
+	return err
+}
+
+// searchOptions reads the options of the search.
+func searchOptions(c *cli.Context, s streams) (optimize.Options, error) {
+	if err := checkFormat(c); err != nil {
+		return optimize.Options{}, err
+	}
+	starts := c.Int("starts")
+	switch {
+	case starts < 0 || starts > 1000:
+		return optimize.Options{}, &usageError{c.Command.Name, "--starts takes 0 to 1000"}
+	case starts == 0:
+		starts = -1 // none; 0 would be the default
+	}
+	o := optimize.Options{Seed: c.Uint64("seed"), Starts: starts}
+	if s.progress {
+		o.Progress = func(p optimize.Progress) { fmt.Fprintf(s.err, "\rsearching: start %d of %d", p.Start, p.Starts) }
+	}
+	return o, nil
+}
+
+// clearProgress takes the progress off the terminal.
+func (s streams) clearProgress() {
+	if s.progress {
+		fmt.Fprint(s.err, "\r\x1b[K")
+	}
+}
+
+// nothingToDo names the table without which there is nothing to tune.
+func nothingToDo(in *input) string {
+	switch {
+	case len(in.Search) == 0:
+		return "search"
+	case len(in.Wants) == 0:
+		return "want"
+	}
+	return ""
+}
+
+// writeTuned writes the axle file with the tuned values.
+func writeTuned(in *input, o *tuning.Outcome, path string, replace bool) error {
+	text, err := in.Edit(o.X)
+	if err != nil {
+		return err
+	}
+	return axlefile.Write(path, text, replace, in.paths...)
+}
