@@ -9,6 +9,7 @@
 package axlefile
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -37,7 +38,12 @@ type File struct {
 
 // Read reads a file. The error is that of the system, or Mistakes.
 func Read(path string) (*File, error) {
-	text, err := os.ReadFile(path)
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, largestFile+1)) // one more tells that it is too large
 	if err != nil {
 		return nil, err
 	}

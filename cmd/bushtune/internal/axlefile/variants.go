@@ -44,8 +44,14 @@ func (r *reader) variantOf(tableName, path string, t *table) variant {
 		return variant{kind: compliance.BushMatrix, keys: elementKeys(compliance.BushMatrix)}
 	}
 	e := t.entries["profile"]
-	if tableName != compliance.Beam.Table || e == nil {
+	switch {
+	case tableName != compliance.Beam.Table:
 		return all[0]
+	case e == nil && anySectionKey(t):
+		return all[0]
+	case e == nil:
+		r.wrong(t.line, path+".profile", "missing: the beam has no section", "profile = { shape = … }, or the constants area, inertia_forward, inertia_up, torsion_constant and so on", "")
+		return placeOnly(all)
 	}
 	profile := e.table
 	if profile != nil && (profile.entries["nodes"] != nil || profile.entries["walls"] != nil) && profile.entries["shape"] == nil {
@@ -64,11 +70,8 @@ func (r *reader) variantOf(tableName, path string, t *table) variant {
 // unknownShape reports a profile that names no shape, and returns a variant that
 // checks the other keys all the same.
 func (r *reader) unknownShape(path string, e *entry, all []variant) variant {
-	v := all[1]
-	v.keys = append([]key(nil), v.keys...)
-	p := find(v.keys, "profile")
 	if e.table == nil {
-		return v
+		return all[1]
 	}
 	shape := e.table.entries["shape"]
 	if shape == nil {
@@ -76,8 +79,25 @@ func (r *reader) unknownShape(path string, e *entry, all []variant) variant {
 	} else if s, ok := shape.value.(string); !ok || !contains(shapeNames(), s) {
 		r.wrong(shape.line, path+".profile.shape", shape.describe()+" is not a shape", strings.Join(shapeNames(), ", "), meant(s, shapeNames()))
 	}
+	return placeOnly(all)
+}
+
+// placeOnly is a variant of a beam that leaves the section out.
+func placeOnly(all []variant) variant {
+	v := all[1]
+	p := find(v.keys, "profile")
 	p.form, p.required = anything, false
 	return v
+}
+
+// anySectionKey tells whether a beam gives any constant of its section.
+func anySectionKey(t *table) bool {
+	for _, k := range keysOf(compliance.SectionFields()) {
+		if t.entries[k.name] != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // foreign turns "no such key" into a better message where the key belongs to

@@ -8,15 +8,14 @@ import (
 
 // readWheels makes both wheels from [wheel], [hub] and their overrides.
 func (r *reader) readWheels(root *table) {
-	e := root.entries[wheelSection]
-	if e == nil {
+	there := root.entries[wheelSection] != nil
+	if !there {
 		r.wrong(1, wheelSection, "missing: the axle has no wheels", "a table ["+wheelSection+"]", "")
-		return
 	}
 	t, hub := root.sub(wheelSection), root.sub(hubSection)
 	slots := newContent("", 0, defaultSlots(compliance.WheelFields)).slots
 	wheel := newContent(wheelSection, t.line, slots)
-	r.fill(wheel, t, wheelKeys(), true, sideTables...)
+	r.fill(wheel, t, wheelKeys(), there, sideTables...)
 	r.fill(newContent(hubSection, hub.line, slots), hub, hubKeys(), true, sideTables...)
 	r.file.wheel = &part{path: wheelSection, keys: wheelKeys()}
 	r.file.hub = &part{path: hubSection, keys: hubKeys()}
