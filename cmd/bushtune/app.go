@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/show"
 )
 
 // The exit codes.
@@ -84,7 +85,11 @@ func report(s streams, err error) {
 		}
 		fmt.Fprintf(s.err, "bushtune: %s\nTry: %s\n", usage.text, help)
 	case errors.As(err, &mistakes):
-		fmt.Fprintln(s.err, err)
+		p := &show.Page{}
+		for _, m := range mistakes {
+			p.Mistake(m)
+		}
+		fmt.Fprint(s.err, p)
 	default:
 		fmt.Fprintf(s.err, "bushtune: %v\n", err)
 	}

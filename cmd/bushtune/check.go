@@ -18,7 +18,7 @@ func checkCommand(s streams) *cli.Command {
 		UsageText: "bushtune check FILE… [OPTIONS]      FILE may be - for standard input",
 		Flags: []cli.Flag{
 			formatFlag(),
-			&cli.BoolFlag{Name: "schema", Usage: "write the JSON schema of the axle file, for editors"},
+			&cli.BoolFlag{Name: "schema", Usage: "write the JSON schema of the axle file, for editors", DisableDefaultText: true},
 		},
 		HideHelpCommand: true,
 		Action:          func(c *cli.Context) error { return check(c, s) },

@@ -2,11 +2,12 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/urfave/cli/v2"
 
-	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/show"
 )
 
 func demoCommand(s streams) *cli.Command {
@@ -15,8 +16,8 @@ func demoCommand(s streams) *cli.Command {
 		Usage:     "list the built-in axles, or write one as a file to start from",
 		UsageText: "bushtune demo [NAME] [OPTIONS]",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the axle file to `FILE` instead of the output"},
-			&cli.BoolFlag{Name: "force", Usage: "let --out replace a file that exists"},
+			outFlag("write the axle file to `FILE` instead of the output"),
+			forceFlag(),
 		},
 		HideHelpCommand: true,
 		Action:          func(c *cli.Context) error { return writeDemo(c, s) },
@@ -39,7 +40,7 @@ func writeDemo(c *cli.Context, s streams) error {
 		return &usageError{c.Command.Name, err.Error()}
 	}
 	if out != "" {
-		return axlefile.Write(out, axle.Text, c.Bool("force"))
+		return writeFile(out, axle.Text, c.Bool("force"))
 	}
 	_, err = s.out.Write(axle.Text)
 	return err
@@ -47,19 +48,21 @@ func writeDemo(c *cli.Context, s streams) error {
 
 // listDemos writes the name of every built-in axle with its two lines.
 func listDemos(s streams) error {
+	p := &show.Page{Colour: s.colour}
 	for _, name := range demo.Names() {
 		axle, err := demo.Open(name)
 		if err != nil {
 			return err
 		}
-		mark := ""
 		if name == demo.Default {
-			mark = "  (taken when no file is given)"
+			name += "  (taken when no file is given)"
 		}
-		if _, err := fmt.Fprintf(s.out, "%s%s\n  %s\n  %s\n", name, mark, axle.Shows[0], axle.Shows[1]); err != nil {
-			return err
+		p.Heading(name)
+		for _, line := range axle.Shows {
+			p.Prose("  ", line)
 		}
 	}
-	_, err := fmt.Fprintln(s.out, "\nbushtune demo NAME --out FILE writes one; bushtune tune --demo NAME runs one.")
+	p.Heading("bushtune demo NAME --out FILE writes one; bushtune tune --demo NAME runs one.")
+	_, err := io.WriteString(s.out, p.String())
 	return err
 }

@@ -2,12 +2,15 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/show"
 )
 
@@ -63,4 +66,23 @@ func (s streams) caution(format string) {
 	if format != formats[0] {
 		fmt.Fprintln(s.err, show.Caution)
 	}
+}
+
+// writeFile writes a file whole or not at all, and never over an input.
+func writeFile(path string, text []byte, replace bool, inputs ...string) error {
+	err := axlefile.Write(path, text, replace, inputs...)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%w, or --force to replace it", err)
+	}
+	return err
+}
+
+// forceFlag lets an output file replace another.
+func forceFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "force", Usage: "let --out replace a file that exists", DisableDefaultText: true}
+}
+
+// outFlag names an output file.
+func outFlag(usage string) cli.Flag {
+	return &cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: usage}
 }

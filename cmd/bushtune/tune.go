@@ -20,10 +20,10 @@ func tuneCommand(s streams) *cli.Command {
 		Description: "The input is never overwritten. With --out the whole axle file is written with the tuned\n" +
 			"values; comments, order and spacing stay. " + exitCodes,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write the tuned axle file to `FILE`"},
-			&cli.BoolFlag{Name: "force", Usage: "let --out replace a file that exists"},
+			outFlag("write the tuned axle file to `FILE`"),
+			forceFlag(),
 			formatFlag(), demoFlag(),
-			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest"},
+			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest", DisableDefaultText: true},
 			&cli.Uint64Flag{Name: "seed", Value: 1, Usage: "`NUMBER` that chooses the extra starts; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "starts", Value: 12, Usage: "`NUMBER` of extra starts, 0 to 1000"},
 		},
@@ -110,5 +110,5 @@ func writeTuned(in *input, o *tuning.Outcome, path string, replace bool) error {
 	if err != nil {
 		return err
 	}
-	return axlefile.Write(path, text, replace, in.paths...)
+	return writeFile(path, text, replace, in.paths...)
 }

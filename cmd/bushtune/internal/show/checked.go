@@ -57,13 +57,13 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	add("title", 0, "", d.Title)
 	for _, b := range d.Bodies {
-		add("body", 0, b.Name, "6 freedoms"+on(b.Sides, " each"))
+		add("body", 0, b.Name, "6 freedoms"+on(b.Sides))
 	}
 	for i, side := range cases.WheelNames {
 		add("wheel", 0, side, "on "+d.Wheels[i])
 	}
 	for _, e := range d.Elements {
-		add("element", 0, e.Name, strings.TrimSpace(e.Kind+" "+"from "+e.From+" to "+e.To+on(e.Sides, "")))
+		add("element", 0, e.Name, joins(e))
 	}
 	for _, path := range d.Overrides {
 		add("override", 0, path, "differs from the other side")
@@ -91,9 +91,8 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 }
 
-// on lists sides: ", left and right" and what follows, or nothing for a part
-// that exists once.
-func on(sides []compliance.Side, each string) string {
+// on lists the sides of a body, or nothing for one that exists once.
+func on(sides []compliance.Side) string {
 	var names []string
 	for _, s := range sides {
 		if s != compliance.Centre {
@@ -103,7 +102,22 @@ func on(sides []compliance.Side, each string) string {
 	if names == nil {
 		return ""
 	}
-	return each + ", " + strings.Join(names, " and ")
+	return " each, " + strings.Join(names, " and ")
+}
+
+// joins says what an element is and joins, and on which sides.
+func joins(e axlefile.Existence) string {
+	text := "from " + e.From + " to " + e.To
+	if e.Kind != "" {
+		text = e.Kind + ", " + text
+	}
+	switch {
+	case len(e.Sides) == 2:
+		text += "; mirrored on the right"
+	case e.Sides[0] != compliance.Centre:
+		text += "; on the " + e.Sides[0].String() + " only"
+	}
+	return text
 }
 
 // searched says how far a parameter may go.
@@ -118,14 +132,14 @@ func searched(q *axlefile.Parameter) string {
 	return text
 }
 
-// Text writes the answer for a person: each mistake on a line of its own that an
+// Text writes the answer for a person: mistakes, each under a place that an
 // editor can jump to; else a table of what was understood.
 func (c *Checked) Text(p *Page) {
 	g := grid{columns: []column{{}, {}, {width: 70}}}
 	file := ""
 	for _, r := range c.remarks {
 		if r.Kind == "mistake" {
-			g.across(axlefile.Mistake{File: r.File, Line: r.Line, Key: r.Key, Wrong: r.Text, Allowed: r.Allowed, Hint: r.Hint}.String(), plain)
+			p.Mistake(axlefile.Mistake{File: r.File, Line: r.Line, Key: r.Key, Wrong: r.Text, Allowed: r.Allowed, Hint: r.Hint})
 			continue
 		}
 		if r.File != file {
@@ -135,4 +149,15 @@ func (c *Checked) Text(p *Page) {
 		g.add("  "+r.Kind, r.Key, r.Text)
 	}
 	g.write(p)
+}
+
+// Mistake writes one mistake: place, key, what is wrong and the way out on one
+// line, what is allowed below.
+func (p *Page) Mistake(m axlefile.Mistake) {
+	allowed := m.Allowed
+	m.Allowed = ""
+	p.line(m.String(), plain)
+	if allowed != "" {
+		p.Prose("    ", "allowed: "+allowed)
+	}
 }

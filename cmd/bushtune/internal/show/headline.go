@@ -12,7 +12,7 @@ import (
 // price, the cause and what stopped it.
 func (s *sides) headline(p *Page) {
 	for _, line := range wrap(s.summary(), pageWidth) {
-		p.line(line, strong)
+		p.Heading(line)
 	}
 	p.blank()
 	g := grid{columns: []column{{}, {align: point}, {}, {align: point}, {}, {}}}
@@ -22,9 +22,9 @@ func (s *sides) headline(p *Page) {
 		s.addHeadline(&g, "total toe, "+s.after.titles[state], "total_outer_toe", state)
 	}
 	g.write(p)
-	p.prose("  ", s.cost())
-	p.prose("  ", s.cause())
-	p.prose("  ", s.stop())
+	p.Prose("  ", s.cost())
+	p.Prose("  ", s.cause())
+	p.Prose("  ", s.stop())
 }
 
 // summary is the outcome in one sentence.

@@ -11,19 +11,19 @@ import (
 // holds lists what holds the result back, each with its price in plain words.
 func (s *sides) holds(p *Page) {
 	p.blank()
-	p.line("WHAT HOLDS IT BACK", strong)
+	p.Heading("WHAT HOLDS IT BACK")
 	if len(s.Limits)+len(s.Bounds) == 0 {
-		p.prose("  ", "No limit and no bound is touched: the wants hold each other.")
+		p.Prose("  ", "No limit and no bound is touched: the wants hold each other.")
 		return
 	}
 	if !s.Prices.Given {
-		p.prose("  ", "No prices are given: "+s.Prices.Reason+".")
+		p.Prose("  ", "No prices are given: "+s.Prices.Reason+".")
 	}
 	for _, l := range s.Limits {
-		p.prose("  ", s.limitPrice(l))
+		p.Prose("  ", s.limitPrice(l))
 	}
 	for _, b := range s.Bounds {
-		p.prose("  ", s.boundPrice(b))
+		p.Prose("  ", s.boundPrice(b))
 	}
 }
 
@@ -116,10 +116,10 @@ func (s *sides) priced() (index int, factor float64) {
 func (s *sides) sure(p *Page) {
 	a := &s.Agreement
 	p.blank()
-	p.line("HOW SURE", strong)
-	p.prose("  ", sentence(s.Reason))
+	p.Heading("HOW SURE")
+	p.Prose("  ", sentence(s.Reason))
 	if s.Status == optimize.AtCorner {
-		p.prose("  ", "Near here only wider bounds, other parameters or smaller wants can help.")
+		p.Prose("  ", "Near here only wider bounds, other parameters or smaller wants can help.")
 	}
 	text := fmt.Sprintf("%d of %d starts end with the same result", a.SameCost, a.Starts-a.Failed)
 	if a.SameCost > a.SamePoint {
@@ -128,7 +128,7 @@ func (s *sides) sure(p *Page) {
 	if a.Failed > 0 {
 		text += fmt.Sprintf("; %s could not be solved", plural(a.Failed, "start"))
 	}
-	p.prose("  ", text+". First-order residual: "+s.residual()+".")
+	p.Prose("  ", text+". First-order residual: "+s.residual()+".")
 	s.otherEnds(p)
 }
 
@@ -157,7 +157,7 @@ func (s *sides) otherEnds(p *Page) {
 	if len(all) < 2 {
 		return
 	}
-	p.prose("  ", "Other ends found, best first:")
+	p.Prose("  ", "Other ends found, best first:")
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}}}
 	shown := all[:min(ends+1, len(all))]
 	addEnds := func(label, unit string, text func(k int, e *optimize.End) string) {
@@ -188,7 +188,7 @@ func (s *sides) otherEnds(p *Page) {
 	addEnds("starts that end here", "", func(k int, e *optimize.End) string { return fmt.Sprint(e.Starts) })
 	g.write(p)
 	if len(all) > len(shown) {
-		p.prose("    ", fmt.Sprintf("and %d more", len(all)-len(shown)))
+		p.Prose("    ", fmt.Sprintf("and %d more", len(all)-len(shown)))
 	}
 }
 

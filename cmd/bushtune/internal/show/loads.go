@@ -11,12 +11,12 @@ import (
 // loadTable writes, bush by bush, load and travel in every case and state.
 func (v *view) loadTable(p *Page) {
 	p.blank()
-	p.line("BUSH LOADS AND TRAVEL", strong)
+	p.Heading("BUSH LOADS AND TRAVEL")
 	rest := "on top of rest and without it: static load not included"
 	if v.study.Solver().Loaded() {
 		rest = "with the load at rest"
 	}
-	p.prose("  ", "Load "+rest+"; travel from rest, of the rubber alone. Radial is across the bush axis.")
+	p.Prose("  ", "Load "+rest+"; travel from rest, of the rubber alone. Radial is across the bush axis.")
 	loads := v.study.BushLoads()
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}, {}}}
 	for _, bush := range bushes(loads) {

@@ -38,8 +38,8 @@ func (v *view) matrixEntries() []matrixEntry {
 // on the left wheel, loads on the right wheel.
 func (v *view) matrixTable(p *Page) {
 	p.blank()
-	p.line("WHEEL COMPLIANCE MATRIX · pads floating · static load: "+v.loadAtRest(), strong)
-	p.prose("  ", "Rows: motion of each wheel's carrier at the wheel centre, x forward, y left, z up in mm, turns about them in deg. "+
+	p.Heading("WHEEL COMPLIANCE MATRIX · pads floating · static load: " + v.loadAtRest())
+	p.Prose("  ", "Rows: motion of each wheel's carrier at the wheel centre, x forward, y left, z up in mm, turns about them in deg. "+
 		"Columns: forces there per kN, moments per 100 N·m. Vehicle axes on both sides. Symmetric in N, mm and rad.")
 	entries := v.matrixEntries()
 	for half, side := range cases.WheelNames {
@@ -56,7 +56,7 @@ func (v *view) matrixTable(p *Page) {
 		}
 		g.write(p)
 	}
-	p.prose("  ", fmt.Sprintf("Condition number of the stiffness behind it, turns scaled by 300 mm: %.2g. Up to about 1e10 the figures keep six digits.", v.study.Solver().Condition()))
+	p.Prose("  ", fmt.Sprintf("Condition number of the stiffness behind it, turns scaled by 300 mm: %.2g. Up to about 1e10 the figures keep six digits.", v.study.Solver().Condition()))
 }
 
 // text rounds to what can be noticed: 0.001 mm or 0.0001 deg.

@@ -174,7 +174,7 @@ func (v *view) absentTable(p *Page) {
 		return
 	}
 	p.blank()
-	p.line("NOT OFFERED without more of [vehicle]", strong)
+	p.Heading("NOT OFFERED without more of [vehicle]")
 	g := grid{columns: []column{{width: 46}, {}}}
 	for _, a := range absent {
 		g.add("  "+a.Title, needs(a))

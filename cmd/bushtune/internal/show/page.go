@@ -35,8 +35,8 @@ func (p *Page) line(s string, t tone) {
 	p.text.WriteString(p.set(s, t) + "\n")
 }
 
-// prose writes a paragraph, wrapped, with following lines indented by two more.
-func (p *Page) prose(indent, s string) {
+// Prose writes a paragraph, wrapped, with following lines indented by two more.
+func (p *Page) Prose(indent, s string) {
 	for i, part := range wrap(s, pageWidth-len(indent)-2) {
 		if i > 0 {
 			part = "  " + part
@@ -44,6 +44,9 @@ func (p *Page) prose(indent, s string) {
 		p.line(indent+part, plain)
 	}
 }
+
+// Heading writes a line that stands out.
+func (p *Page) Heading(s string) { p.line(s, strong) }
 
 // blank separates two parts of the page.
 func (p *Page) blank() { p.text.WriteString("\n") }

@@ -88,10 +88,10 @@ func (v *view) partsTitle(index int) string {
 func (v *view) partsTable(p *Page, index int, everything bool) {
 	n := &v.numbers[index]
 	p.blank()
-	p.line(v.partsTitle(index), strong)
+	p.Heading(v.partsTitle(index))
 	parts := v.study.Parts(index)
 	if parts == nil {
-		p.prose("  ", "This number is no sum of parts: "+n.NoParts+".")
+		p.Prose("  ", "This number is no sum of parts: "+n.NoParts+".")
 		return
 	}
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {}}}

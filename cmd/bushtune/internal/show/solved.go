@@ -49,7 +49,7 @@ func (s *Solved) Text(p *Page) {
 
 // head names the axle and says what holds for every table.
 func (v *view) head(p *Page, title, source string) {
-	p.line(title, strong)
+	p.Heading(title)
 	p.line("from "+source+" · static load: "+v.loadAtRest()+" · body fixed, wheels move", plain)
 }
 
@@ -59,22 +59,22 @@ func footnotes(p *Page, warnings []string) {
 		return
 	}
 	p.blank()
-	p.line("NOTES", strong)
+	p.Heading("NOTES")
 	for _, w := range warnings {
-		p.prose("  ", w)
+		p.Prose("  ", w)
 	}
 }
 
 // foot writes the caution.
 func foot(p *Page) {
 	p.blank()
-	p.prose("", Caution)
+	p.Prose("", Caution)
 }
 
 // readingTable writes the plain readings of both wheels, case by case.
 func (v *view) readingTable(p *Page) {
 	p.blank()
-	p.line("READINGS OF EVERY WHEEL", strong)
+	p.Heading("READINGS OF EVERY WHEEL")
 	g := grid{columns: []column{{width: 46}, {align: point}, {}, {}}}
 	for _, c := range v.study.Cases() {
 		g.heading("  " + c.Name + ": " + c.Title + " · pads " + c.Pads.String())

@@ -52,7 +52,7 @@ func (s *sides) beforeAfter(index int) (before, after cases.Figure) {
 // askedTable sets every want beside the number before and after.
 func (s *sides) askedTable(p *Page) {
 	p.blank()
-	p.line("ASKED", strong)
+	p.Heading("ASKED")
 	g := grid{columns: []column{{width: 36}, {align: point}, {align: point}, {}, {}, {}}}
 	g.add("", "before", "after", "", "wanted", "")
 	for i := range s.Asked {
@@ -84,7 +84,7 @@ func (s *sides) verdict(i int) cell {
 // movedTable lists the parameters with their bounds.
 func (s *sides) movedTable(p *Page) {
 	p.blank()
-	p.line("MOVED", strong)
+	p.Heading("MOVED")
 	g := grid{columns: []column{{}, {align: point}, {align: point}, {}, {}, {}}}
 	g.add("", "before", "after", "", "allowed", "")
 	for i := range s.Parameters {
@@ -127,7 +127,7 @@ func (s *sides) partsTable(p *Page) {
 	}
 	n := &s.after.numbers[index]
 	p.blank()
-	p.line(s.after.partsTitle(index), strong)
+	p.Heading(s.after.partsTitle(index))
 	was := causes(s.before.study.Parts(index))
 	now := causes(s.after.study.Parts(index))
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {}}}
@@ -188,7 +188,7 @@ func (s *sides) joined(index int, was, now []cause) (named []change, rest *chang
 // numberTable sets every number before and after.
 func (s *sides) numberTable(p *Page) {
 	p.blank()
-	p.line("ALL NUMBERS", strong)
+	p.Heading("ALL NUMBERS")
 	g := grid{columns: []column{{width: 41}, {align: point, tight: true}, {align: point, tight: true}, {}, {}}}
 	for _, group := range s.after.groups() {
 		g.heading(group.heading)
@@ -220,9 +220,9 @@ func (t *Tuned) notes() []string {
 // wrote says what became of the file.
 func (s *sides) wrote(p *Page) {
 	p.blank()
-	p.line("WROTE", strong)
+	p.Heading("WROTE")
 	if s.Wrote == "" {
-		p.prose("  ", "nothing: --out FILE writes the axle file with the tuned values, your comments kept.")
+		p.Prose("  ", "nothing: --out FILE writes the axle file with the tuned values, your comments kept.")
 		return
 	}
 	moved := 0
@@ -231,7 +231,7 @@ func (s *sides) wrote(p *Page) {
 			moved += 1 + len(s.Parameters[i].Tied)
 		}
 	}
-	p.prose("  ", fmt.Sprintf("%s: %s changed to six digits; comments, order and spacing kept; %s is untouched.",
+	p.Prose("  ", fmt.Sprintf("%s: %s changed to six digits; comments, order and spacing kept; %s is untouched.",
 		s.Wrote, plural(moved, "value"), s.Source))
 }
 
