@@ -28,6 +28,9 @@ type bush struct {
 	line    int
 }
 
+// bracketSlot is the slot of the bracket's rate.
+var bracketSlot = compliance.Bush.FieldIndex("bracket")
+
 // listBushes finds the bushes. One given by a full matrix has no axes of its own
 // and is left out.
 func (s *Study) listBushes() {
@@ -64,12 +67,11 @@ func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 		out.Load[i] = solver.Rate(b.element, i) * strain
 		out.Travel[i] = strain
 	}
-	rubber := bushing.New(solver.Axle().Elements[b.element].Slots)
-	if rubber.Bracket == 0 {
-		return
-	}
-	for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
-		out.Travel[i] = out.Load[i] / rate
+	if slots := solver.Axle().Elements[b.element].Slots; slots[bracketSlot] != 0 {
+		rubber := bushing.New(slots)
+		for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
+			out.Travel[i] = out.Load[i] / rate
+		}
 	}
 }
 

@@ -17,6 +17,7 @@ type formula struct {
 	exact func(inputs[complex128]) complex128
 	// whole says why the number is no sum of parts; empty if it is z[0] times a scalar.
 	whole string
+	plain bool // z[0] itself
 }
 
 // Why a number has no additive parts.
@@ -27,19 +28,19 @@ const (
 )
 
 var (
-	theAnswer     = formula{answer[float64], answer[complex128], ""}
-	theRatio      = formula{ratio[float64], ratio[complex128], ""}
-	perRollAngle  = formula{perRoll[float64], perRoll[complex128], ""}
-	againstRoll   = formula{heightOfRoll[float64], heightOfRoll[complex128], ""}
-	reaction      = formula{answer[float64], answer[complex128], wholeReaction}
-	toGround      = formula{perRollToGround[float64], perRollToGround[complex128], wholeGround}
-	overTheTrack  = formula{overTrack[float64], overTrack[complex128], ""}
-	inverse       = formula{inverted[float64], inverted[complex128], wholeRate}
-	inverseTyre   = formula{invertedWithTyre[float64], invertedWithTyre[complex128], wholeRate}
-	coupleRate    = formula{rollRate[float64], rollRate[complex128], wholeRate}
-	leverOfCouple = formula{halfTrack[float64], halfTrack[complex128], wholeReaction}
-	angleOfForce  = formula{inclination[float64], inclination[complex128], wholeReaction}
-	shareOfLift   = formula{liftShare[float64], liftShare[complex128], wholeReaction}
+	theAnswer     = formula{answer[float64], answer[complex128], "", true}
+	theRatio      = formula{ratio[float64], ratio[complex128], "", false}
+	perRollAngle  = formula{perRoll[float64], perRoll[complex128], "", false}
+	againstRoll   = formula{heightOfRoll[float64], heightOfRoll[complex128], "", false}
+	reaction      = formula{answer[float64], answer[complex128], wholeReaction, true}
+	toGround      = formula{perRollToGround[float64], perRollToGround[complex128], wholeGround, false}
+	overTheTrack  = formula{overTrack[float64], overTrack[complex128], "", false}
+	inverse       = formula{inverted[float64], inverted[complex128], wholeRate, false}
+	inverseTyre   = formula{invertedWithTyre[float64], invertedWithTyre[complex128], wholeRate, false}
+	coupleRate    = formula{rollRate[float64], rollRate[complex128], wholeRate, false}
+	leverOfCouple = formula{halfTrack[float64], halfTrack[complex128], wholeReaction, false}
+	angleOfForce  = formula{inclination[float64], inclination[complex128], wholeReaction, false}
+	shareOfLift   = formula{liftShare[float64], liftShare[complex128], wholeReaction, false}
 )
 
 func answer[T exact.Number](in inputs[T]) T { return in.z[0] }
@@ -84,6 +85,12 @@ func liftShare[T exact.Number](in inputs[T]) T {
 
 // slope is the derivative of a formula by z[k], or by the track if k is byTrack.
 func (f *formula) slope(in inputs[complex128], k int) float64 {
+	switch {
+	case f.plain && k == 0:
+		return 1
+	case f.plain:
+		return 0
+	}
 	if k == byTrack {
 		in.track += complex(0, exact.Step)
 	} else {

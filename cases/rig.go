@@ -105,8 +105,9 @@ func (r *rig) addTerms(terms []term, out *compliance.Port) {
 }
 
 func (r *rig) addVector(w int, d direction, factor float64, out *compliance.Port) {
-	for i, v := range r.vectors[w][d] {
-		out[6*w+i] += factor * v
+	at := (*exact.Wrench[float64])(out[6*w:])
+	for i, v := range &r.vectors[w][d] {
+		at[i] += factor * v
 	}
 }
 

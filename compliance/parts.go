@@ -60,9 +60,21 @@ func (s *Solver) motions() []float64 {
 // rotation (rad).
 func (s *Solver) Displacement(p *Port, u []float64) {
 	z := s.motions()
+	var loaded [Ports]int // ports that carry a load
+	n := 0
+	for port, load := range p {
+		if load != 0 {
+			loaded[n] = port
+			n++
+		}
+	}
 	for i := range u {
-		row := (*[Ports]float64)(z[i*Ports:])
-		u[i] = p.Dot((*Port)(row))
+		row := (*Port)(z[i*Ports:])
+		sum := 0.0
+		for _, port := range loaded[:n] {
+			sum += p[port] * row[port]
+		}
+		u[i] = sum
 	}
 }
 
@@ -81,11 +93,12 @@ func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
 	n, line := 0, 0
 	for i := range s.lines {
 		lines := &s.lines[i]
-		for l := range lines.Count {
-			out[n] = lines.Rate[l] * ea[line] * ef[line]
-			n++
-			line++
+		count := lines.Count
+		reading, load, part := ea[line:line+count], ef[line:line+count], out[n:n+count]
+		for l, rate := range lines.Rate[:count] {
+			part[l] = rate * reading[l] * load[l]
 		}
+		n, line = n+count, line+count
 		if s.loaded {
 			p, q := s.ends(i, s.moves[0]), s.ends(i, s.moves[1])
 			out[n] = s.staticForm(i, &p, &q)

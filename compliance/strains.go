@@ -80,14 +80,15 @@ func (s *Solver) lineStrain(i, l int, relative *[6]Port, z []float64) (strain Po
 // Strains writes the strain of every line (mm, rad) under port loads into e, of
 // length Lines.
 func (s *Solver) Strains(p *Port, e []float64) {
-	rows, n := s.strains(), s.Lines()
+	rows, n := s.strains(), len(e)
 	clear(e)
 	for port, load := range p {
 		if load == 0 {
 			continue
 		}
-		for l, v := range rows[port*n : (port+1)*n] {
-			e[l] += load * v
+		row := rows[port*n:][:n]
+		for l := range e {
+			e[l] += load * row[l]
 		}
 	}
 }
