@@ -136,8 +136,8 @@ func (s *Solver) adjointAtRest(pair *Pair) []float64 {
 				w += bowing(lines, &p, &q)
 			}
 			room.share[i][l] = w
-			if !e.released(l) {
-				s.spread(i, l, w*lines.Rate[l], room.mu)
+			if share := e.atRest(l); share != 0 {
+				s.spread(i, l, w*share*lines.Rate[l], room.mu)
 			}
 		}
 	}
@@ -191,10 +191,9 @@ func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
 		share := s.gradient.share[i][l] - adjoint.strain(lines, l)
 		c[atLoad+l] = share
 		c.add(l, -s.preload[i][l], &adjoint)
-		if !e.released(l) {
-			c[atRate+l] += share * rest.strain(lines, l)
-			c.add(l, share*lines.Rate[l], &rest)
-		}
+		share *= e.atRest(l)
+		c[atRate+l] += share * rest.strain(lines, l)
+		c.add(l, share*lines.Rate[l], &rest)
 	}
 }
 

@@ -51,7 +51,24 @@ func defaults(fields []quantity.Field) []float64 {
 	return slots
 }
 
-// released tells whether line i of the element is let go in the static solve.
-func (e *Element) released(i int) bool {
-	return !e.Choice.HoldsMoments && i < len(e.Kind.Released) && e.Kind.Released[i]
+// strut is how many times stiffer a spring without a given load stands in the
+// static solve: as a strut that keeps its length, it takes whatever load holds
+// the axle at its design height. As a spring it would sag and strain every link
+// and bush on the way.
+const strut = 1000
+
+// atRest is the share of its rate that line i has in the static solve: none if
+// it is released.
+func (e *Element) atRest(i int) float64 {
+	switch {
+	case !e.Choice.HoldsMoments && i < len(e.Kind.Released) && e.Kind.Released[i]:
+		return 0
+	case e.balances():
+		return strut
+	}
+	return 1
 }
+
+// balances tells whether the element is a spring that carries whatever balances
+// the loads at rest.
+func (e *Element) balances() bool { return e.Kind == Spring && e.Slots[springLoad] == 0 }

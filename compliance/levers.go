@@ -257,7 +257,7 @@ func (s *Solver) addBowing(i int) {
 			s.addWarping(e, lines, l, rate)
 		}
 	}
-	s.scatter(e.From, e.To, &b)
+	s.scatter(s.stiffness, e.From, e.To, &b, 1)
 }
 
 // addWheelStiffness adds the static loads at the wheels: they act on the

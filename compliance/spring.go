@@ -20,8 +20,11 @@ var Spring = &Kind{
 	values: springLines[float64], exact: springLines[complex128], check: checkTwoPoints,
 }
 
+// springLoad is the slot of the installed load.
+const springLoad = 7
+
 func springLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Lines[T]) {
-	along(s, centre, out, s[6], -s[7])
+	along(s, centre, out, s[6], -s[springLoad])
 }
 
 // BumpStop is a stop that works after a gap. In the linear answer it is either

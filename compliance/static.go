@@ -25,7 +25,8 @@ func (s *Solver) hasStaticLoad() bool {
 // solveStatic finds the load of every line at rest and adds what it does to the
 // stiffness. The linear axle is solved once under wheel loads, unsprung weights
 // and installed loads, with bush torsion and cones released because bushes are
-// tightened at design height; the loads are kept, the displacements are not.
+// tightened at design height, and with a strut for every spring whose load is
+// not given; the loads are kept, the displacements are not.
 func (s *Solver) solveStatic() error {
 	if !s.loaded {
 		clear(s.preload)
@@ -35,6 +36,11 @@ func (s *Solver) solveStatic() error {
 	s.addStaticWheels(s.rest)
 	s.addInstalled(s.rest)
 	copy(s.released.Data, s.stiffness)
+	for i := range s.axle.Elements {
+		if e := &s.axle.Elements[i]; e.balances() {
+			s.scatter(s.released.Data, e.From, e.To, &s.blocks[i][0], strut-1)
+		}
+	}
 	symmetric := blas64.Symmetric{N: s.size, Stride: s.size, Data: s.released.Data, Uplo: s.released.Uplo}
 	triangle, ok := lapack64.Potrf(symmetric)
 	if !ok || !wellHeld(triangle, s.stiffness) {
@@ -106,9 +112,7 @@ func (s *Solver) keepLoads(i int) {
 	motion := s.ends(i, s.rest)
 	for l := range lines.Count {
 		s.preload[i][l] = lines.Load[l]
-		if !e.released(l) {
-			s.preload[i][l] += lines.Rate[l] * motion.strain(lines, l)
-		}
+		s.preload[i][l] += e.atRest(l) * lines.Rate[l] * motion.strain(lines, l)
 	}
 }
 
@@ -126,9 +130,7 @@ func (s *Solver) StaticResidual() float64 {
 	s.addStaticWheels(f)
 	for i := range s.lines {
 		for l := range s.lines[i].Count {
-			if !s.axle.Elements[i].released(l) || s.lines[i].Load[l] != 0 {
-				s.spread(i, l, -s.preload[i][l], f)
-			}
+			s.spread(i, l, -s.preload[i][l], f)
 		}
 	}
 	worst := 0.0

@@ -228,7 +228,7 @@ func (s *Solver) addLines(i int) {
 	s.blocks[i] = [2]block{}
 	for l := range out.Count {
 		n := 0
-		if e.released(l) {
+		if e.atRest(l) == 0 {
 			n = 1
 		}
 		s.blocks[i][n].addLine(out.Rate[l], &out.Wrench[l])
@@ -250,7 +250,7 @@ func (s *Solver) assemble() {
 	clear(s.stiffness)
 	for i := range s.lines {
 		e, lines := &s.axle.Elements[i], &s.lines[i]
-		s.scatter(e.From, e.To, &s.blocks[i][0])
+		s.scatter(s.stiffness, e.From, e.To, &s.blocks[i][0], 1)
 		for l := range lines.Count {
 			s.addWarping(e, lines, l, lines.Rate[l])
 		}
@@ -264,7 +264,7 @@ func (s *Solver) assemble() {
 func (s *Solver) addReleased(i int) {
 	e := &s.axle.Elements[i]
 	if len(e.Kind.Released) > 0 {
-		s.scatter(e.From, e.To, &s.blocks[i][1])
+		s.scatter(s.stiffness, e.From, e.To, &s.blocks[i][1], 1)
 	}
 }
 
@@ -279,16 +279,17 @@ func (b *block) addLine(rate float64, g *exact.Wrench[float64]) {
 	}
 }
 
-// scatter puts a symmetric block at both bodies, and its negative between them.
-func (s *Solver) scatter(from, to int, b *block) {
+// scatter adds a symmetric block times a factor at both bodies, and its negative
+// between them, to the upper triangle k.
+func (s *Solver) scatter(k []float64, from, to int, b *block, factor float64) {
 	for _, body := range [2]int{from, to} {
 		if body == Vehicle {
 			continue
 		}
 		for r := range 6 {
-			row := s.stiffness[(6*body+r)*s.size+6*body:]
+			row := k[(6*body+r)*s.size+6*body:]
 			for c := r; c < 6; c++ {
-				row[c] += b[r][c]
+				row[c] += factor * b[r][c]
 			}
 		}
 	}
@@ -297,9 +298,9 @@ func (s *Solver) scatter(from, to int, b *block) {
 	}
 	low, high := min(from, to), max(from, to)
 	for r := range 6 {
-		row := s.stiffness[(6*low+r)*s.size+6*high : (6*low+r)*s.size+6*high+6]
+		row := k[(6*low+r)*s.size+6*high : (6*low+r)*s.size+6*high+6]
 		for c := range row {
-			row[c] -= b[min(r, c)][max(r, c)]
+			row[c] -= factor * b[min(r, c)][max(r, c)]
 		}
 	}
 }
