@@ -17,14 +17,14 @@ var sixNumbers = [][3]string{
 	{"brake_steer", "braking", ""}, {"roll_steer", "roll", ""}, {"total_outer_toe", "state_cornering", ""},
 }
 
-// tenParameters are five values of the pivot bush on each side.
+// tenParameters are ten values of the pivot bush, each on both sides: a parameter
+// that names no side moves two slots.
 func tenParameters(axle *compliance.Axle) []compliance.Slot {
 	var slots []compliance.Slot
-	for _, name := range []string{"plan", "lift", "soft", "axial", "stiff"} {
-		slots = append(slots, compliance.Slot{Element: 0, Index: axle.Elements[0].Kind.FieldIndex(name)})
-	}
-	for _, name := range []string{"plan", "lift", "soft", "axial", "stiff"} {
-		slots = append(slots, compliance.Slot{Element: 1, Index: axle.Elements[1].Kind.FieldIndex(name)})
+	for _, name := range []string{"plan", "lift", "clock", "soft", "axial", "stiff", "torsion", "at.x", "at.y", "at.z"} {
+		for side := range 2 {
+			slots = append(slots, compliance.Slot{Element: side, Index: axle.Elements[side].Kind.FieldIndex(name)})
+		}
 	}
 	return slots
 }

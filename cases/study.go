@@ -170,6 +170,9 @@ func (s *Study) Absent() []Absent { return s.absent }
 // Value is the number in internal units.
 func (s *Study) Value(index int) float64 {
 	n := &s.numbers[index]
+	if n.formula.plain {
+		return s.answers[n.answers[0]].value(&s.rig)
+	}
 	in := inputs[float64]{track: s.rig.track, vehicle: &s.vehicle}
 	for i, a := range n.answers[:n.count] {
 		in.z[i] = s.answers[a].value(&s.rig)

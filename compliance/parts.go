@@ -60,21 +60,14 @@ func (s *Solver) motions() []float64 {
 // rotation (rad).
 func (s *Solver) Displacement(p *Port, u []float64) {
 	z := s.motions()
-	var loaded [Ports]int // ports that carry a load
-	n := 0
+	clear(u)
 	for port, load := range p {
-		if load != 0 {
-			loaded[n] = port
-			n++
+		if load == 0 {
+			continue
 		}
-	}
-	for i := range u {
-		row := (*Port)(z[i*Ports:])
-		sum := 0.0
-		for _, port := range loaded[:n] {
-			sum += p[port] * row[port]
+		for i := range u {
+			u[i] += load * z[i*Ports+port]
 		}
-		u[i] = sum
 	}
 }
 
