@@ -154,9 +154,11 @@ func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModu
 }
 
 // anchor holds the beam at mid-span with axes that turn with the mean of both
-// ends. Axial tension N stiffens it: 6N/5L against relative displacement, NL/12
-// against bending (Przemieniecki 1968, ch. 15) and N·Ip/(A·L) against twist
-// (Wagner), all per newton here.
+// ends. Axial tension N stiffens it, in natural modes, by 6N/5L against relative
+// displacement and by NL/12 against bending (Przemieniecki 1968, ch. 15), and by
+// N·Ip/(A·L) against twist (Wagner), all per newton here. The form of a line at
+// mid-span already has NL/4 against bending, because the rigid halves draw apart
+// at their tips, so that −NL/6 is left.
 func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines[T]) {
 	at := b.at(c.ShearCentre)
 	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
@@ -164,7 +166,7 @@ func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines
 	polar := (c.Forward+c.Up)/c.Area + f*f + u*u
 	stiffen := &out.Anchor.Stiffen
 	stiffen[1], stiffen[2] = 1.2/b.length, 1.2/b.length
-	stiffen[3], stiffen[4] = b.length/12, b.length/12
+	stiffen[3], stiffen[4] = -b.length/6, -b.length/6
 	stiffen[5] = polar / b.length
 	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
 }

@@ -122,8 +122,9 @@ func (s *Solver) Condition() float64 {
 	return values[len(values)-1] / values[0]
 }
 
-// freeMotion names the motions that cost no energy. A static load can also make
-// the axle unstable: then the motion of least stiffness is named.
+// freeMotion names the motions that cost no energy. Where the axle could carry
+// its load at rest, only that load can have made it unstable: then the motion of
+// least stiffness is named.
 func (s *Solver) freeMotion(whileStatic bool) error {
 	for i, v := range s.stiffness {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -143,7 +144,7 @@ func (s *Solver) freeMotion(whileStatic bool) error {
 		}
 	}
 	separate(basis)
-	err := &FreeMotion{WhileStatic: whileStatic, Unstable: values[0] < -limit}
+	err := &FreeMotion{WhileStatic: whileStatic, Unstable: s.loaded && !whileStatic}
 	for _, v := range basis {
 		err.Motions = append(err.Motions, s.describe(v))
 	}
