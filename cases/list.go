@@ -56,6 +56,7 @@ func (s *Study) listCases(custom []Case, turns int) {
 	for _, c := range custom {
 		s.addLoad(newLoad(c))
 	}
+	s.firstState = len(s.loads)
 	for i := range s.states {
 		st := &s.states[i]
 		if missing := s.vehicle.missing(st.needs(&s.vehicle)); missing != nil {

@@ -152,16 +152,20 @@ func newLoad(c Case) *load {
 
 // solve superposes the unit loads and lets the pads act.
 func (l *load) solve(r *rig) {
-	for n, t := range l.terms {
-		unit, factor := r.unit(t.wheel, t.direction), t.factor
-		if n == 0 {
-			for i, v := range unit {
-				l.motion[i] = factor * v
+	l.motion = compliance.Port{}
+	for n := 0; n < len(l.terms); n += 2 {
+		first := &l.terms[n]
+		a, f := r.unit(first.wheel, first.direction), first.factor
+		if n+1 == len(l.terms) {
+			for i := range l.motion {
+				l.motion[i] += f * a[i]
 			}
-			continue
+			break
 		}
-		for i, v := range unit {
-			l.motion[i] += factor * v
+		second := &l.terms[n+1]
+		b, g := r.unit(second.wheel, second.direction), second.factor
+		for i := range l.motion {
+			l.motion[i] += f*a[i] + g*b[i]
 		}
 	}
 	if l.Pads == Level {

@@ -16,13 +16,15 @@ type Study struct {
 	states  []State
 	cases   []Case
 
-	loads   []*load
-	rolls   []roll // for each turn
-	sensors []*sensor
-	answers []answerOf
-	numbers []number
-	absent  []Absent
-	bushes  []bush
+	loads      []*load // cases, then states
+	firstState int
+	rolls      []roll // for each turn
+	rolling    [2]rollBehaviour[float64]
+	sensors    []*sensor
+	answers    []answerOf
+	numbers    []number
+	absent     []Absent
+	bushes     []bush
 
 	symmetric   bool
 	wheelsMoved bool
@@ -124,24 +126,25 @@ func (s *Study) Update() error {
 // solveCases finds the motions of all cases, then of the states, which need them.
 func (s *Study) solveCases() {
 	s.rig.measure()
-	for _, l := range s.loads {
-		if l.state >= 0 {
-			outer, inner := forces(&s.states[l.state], &s.vehicle, s.rollBehaviour(l.Outer))
-			l.compose(&outer, &inner)
+	for _, l := range s.loads[:s.firstState] {
+		l.solve(&s.rig)
+	}
+	for turn, at := range s.rolls {
+		s.rolling[turn] = rollBehaviour[float64]{
+			travel: s.answers[at.travel].value(&s.rig),
+			inward: s.answers[at.inward].value(&s.rig),
+			track:  s.rig.track,
 		}
+	}
+	for _, l := range s.loads[s.firstState:] {
+		outer, inner := forces(&s.states[l.state], &s.vehicle, s.rollBehaviour(l.Outer))
+		l.compose(&outer, &inner)
 		l.solve(&s.rig)
 	}
 }
 
 // rollBehaviour is what the states of a turn take from the axle.
-func (s *Study) rollBehaviour(outer int) rollBehaviour[float64] {
-	at := s.rolls[turn(outer)]
-	return rollBehaviour[float64]{
-		travel: s.answers[at.travel].value(&s.rig),
-		inward: s.answers[at.inward].value(&s.rig),
-		track:  s.rig.track,
-	}
-}
+func (s *Study) rollBehaviour(outer int) rollBehaviour[float64] { return s.rolling[turn(outer)] }
 
 // turn is 0 if the right wheel is the outer one, else 1.
 func turn(outer int) int { return RightWheel - outer }
