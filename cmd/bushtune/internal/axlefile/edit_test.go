@@ -195,3 +195,36 @@ func TestWriteRefusesToHarm(t *testing.T) {
 		t.Errorf("mode of the new file: %v, %v", info.Mode(), err)
 	}
 }
+
+// TestEditOfEveryGoodFile moves every parameter to a place inside its bounds:
+// every comment stays, and the values read back.
+func TestEditOfEveryGoodFile(t *testing.T) {
+	for name, text := range goodFiles(t) {
+		f := parseText(t, string(text))
+		x := make([]float64, len(f.Search))
+		for i, p := range f.Search {
+			x[i] = p.Start + 0.271828*(p.To-p.Start)
+		}
+		after := edited(t, f, x...)
+		if strings.Join(comments(after), "\n") != strings.Join(comments(string(text)), "\n") {
+			t.Errorf("%s: the comments changed", name)
+		}
+		for i, p := range parseText(t, after).Search {
+			if math.Abs(p.Start-x[i]) > rewriteTolerance*math.Abs(x[i]) {
+				t.Errorf("%s: %s = %v, want %v", name, p.Path, p.Start, x[i])
+			}
+		}
+	}
+}
+
+// comments lists what follows the first # of each line; no text in the test
+// files holds that sign.
+func comments(text string) []string {
+	var all []string
+	for line := range strings.Lines(text) {
+		if _, comment, ok := strings.Cut(line, "#"); ok {
+			all = append(all, comment)
+		}
+	}
+	return all
+}

@@ -57,10 +57,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 	r.fill(c, t, variant.keys, true, sideTables...)
 	r.foreign(path, t, variant)
 	variant.draw(r, c, t)
-	sound := len(r.mistakes) == before
-	if sound {
-		r.contradictions(variant.kind, c)
-	}
+	r.contradictions(variant.kind, c)
 	p := &part{path: path, keys: variant.keys, removed: variant.removed}
 	for _, side := range r.elementSides(c) {
 		own := sided{side: side, element: len(r.file.Axle.Elements)}

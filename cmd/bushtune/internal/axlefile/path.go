@@ -36,8 +36,6 @@ func (t *target) name() string {
 // pathError says what is wrong with a path.
 type pathError struct{ wrong, allowed, hint string }
 
-func (e *pathError) Error() string { return e.wrong }
-
 // parts lists everything that parameters can move by the start of its path.
 func (f *File) parts() []string {
 	all := slices.Sorted(maps.Keys(f.elements))

@@ -35,7 +35,7 @@ func TestPathsNameSlots(t *testing.T) {
 	} {
 		target, err := readTwistBeam(t).locate(c.path)
 		if err != nil {
-			t.Errorf("%s: %v", c.path, err)
+			t.Errorf("%s: %v", c.path, *err)
 			continue
 		}
 		f := readTwistBeam(t)

@@ -235,6 +235,9 @@ var angleKeys = map[bushing.Base][]string{
 }
 
 func (r *reader) bushContradictions(c *content) {
+	if c.given["base"] != nil && len(c.words["base"]) == 0 { // not a base, which is told
+		return
+	}
 	base := bushing.Base(c.choice("base", bushing.BaseNames, 0))
 	for _, name := range []string{"plan", "lift", "lean_forward", "lean_outboard", "axis", "soft_axis"} {
 		if e := c.given[name]; e != nil && !contains(angleKeys[base], name) {

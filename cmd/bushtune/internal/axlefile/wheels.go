@@ -1,6 +1,7 @@
 package axlefile
 
 import (
+	"slices"
 	"strings"
 
 	"bushtune/compliance"
@@ -44,7 +45,11 @@ func (r *reader) wheelBody(reference string, side compliance.Side, line int) (in
 	key := wheelSection + ".on"
 	if reference == vehicleWord || explicit(reference) {
 		name, _, _ := strings.Cut(reference, ".")
-		r.wrong(line, key, quote(reference)+" cannot carry both wheels", "a body without its side", meant(name, r.references()[1:]))
+		hint := ""
+		if r.bodies[name] != nil {
+			hint = "write " + name
+		}
+		r.wrong(line, key, quote(reference)+" cannot carry both wheels", "a body without its side", hint)
 		return 0, false
 	}
 	return r.resolve(reference, side, line, key)
@@ -53,7 +58,12 @@ func (r *reader) wheelBody(reference string, side compliance.Side, line int) (in
 // leftOfMiddle refuses a wheel on the wrong side: both are written as the left one.
 func (r *reader) leftOfMiddle(w *content) {
 	const y = 1 // slot of centre.y
-	if e := w.given["centre"]; e != nil && w.set[y] && w.slots[y] <= 0 {
+	if e := w.given["centre"]; e != nil && w.set[y] && w.slots[y] <= 0 && !r.told(w.path+".centre") {
 		r.wrong(e.line, w.path+".centre.y", "the left wheel lies right of the middle; values of both wheels are written for the left", "above 0 mm", "")
 	}
+}
+
+// told tells whether a mistake about a key, or a part of it, is noted already.
+func (r *reader) told(key string) bool {
+	return slices.ContainsFunc(r.mistakes, func(m Mistake) bool { return m.Key == key || strings.HasPrefix(m.Key, key+".") })
 }
