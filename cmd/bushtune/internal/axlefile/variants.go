@@ -257,7 +257,7 @@ func (r *reader) beamContradictions(c *content) {
 	if at := c.given["at"]; at != nil && cross == nil && ends != nil {
 		r.wrong(at.line, c.path+".at", "does not go with start and end", "at with ends_y, or start with end", "")
 	}
-	if (c.given["start"] == nil) != (c.given["end"] == nil) {
+	if cross == nil && (c.given["start"] == nil) != (c.given["end"] == nil) {
 		r.wrong(ends.line, c.path, "one end of the beam is missing", "start with end", "")
 	}
 }
