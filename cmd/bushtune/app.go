@@ -49,18 +49,24 @@ func run(ctx context.Context, args []string, s streams) int {
 }
 
 func newApp(s streams) *cli.App {
+	commands := []*cli.Command{solveCommand(s), tuneCommand(s), checkCommand(s), demoCommand(s)}
+	for _, c := range commands {
+		c.HideHelpCommand = true // else a file called help could not be read
+		c.OnUsageError = func(c *cli.Context, err error, _ bool) error {
+			return &usageError{c.Command.Name, err.Error()}
+		}
+	}
 	return &cli.App{
 		Name:           "bushtune",
 		Usage:          "read and tune the bushes of a rear axle",
 		UsageText:      "bushtune COMMAND [FILE] [OPTIONS]      options may stand before or after the file",
 		Description:    "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" + exitCodes,
 		Version:        version(),
-		Commands:       []*cli.Command{solveCommand(s), tuneCommand(s), checkCommand(s), demoCommand(s)},
+		Commands:       commands,
 		Writer:         s.out,
 		ErrWriter:      s.err,
 		ExitErrHandler: func(*cli.Context, error) {}, // run maps errors to exit codes
-		OnUsageError:   func(c *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
-		HideVersion:    false,
+		OnUsageError:   func(_ *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
 	}
 }
 

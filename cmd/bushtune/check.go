@@ -20,8 +20,7 @@ func checkCommand(s streams) *cli.Command {
 			formatFlag(),
 			&cli.BoolFlag{Name: "schema", Usage: "write the JSON schema of the axle file, for editors", DisableDefaultText: true},
 		},
-		HideHelpCommand: true,
-		Action:          func(c *cli.Context) error { return check(c, s) },
+		Action: func(c *cli.Context) error { return check(c, s) },
 	}
 }
 

@@ -19,8 +19,7 @@ func demoCommand(s streams) *cli.Command {
 			outFlag("write the axle file to `FILE` instead of the output"),
 			forceFlag(),
 		},
-		HideHelpCommand: true,
-		Action:          func(c *cli.Context) error { return writeDemo(c, s) },
+		Action: func(c *cli.Context) error { return writeDemo(c, s) },
 	}
 }
 

@@ -15,7 +15,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	code := run(ctx, os.Args, streams{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr,
-		colour:   isTerminal(os.Stdout) && os.Getenv("NO_COLOR") == "",
+		colour:   coloured(isTerminal(os.Stdout), os.Getenv("NO_COLOR")),
 		progress: isTerminal(os.Stderr),
 	})
 	stop()
@@ -23,6 +23,10 @@ func main() {
 }
 
 func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// coloured tells whether answers are coloured: on a terminal, unless NO_COLOR is
+// set to anything (no-color.org).
+func coloured(terminal bool, noColor string) bool { return terminal && noColor == "" }
 
 // streams is where a command reads and writes. Answers go to out, everything
 // else to err.

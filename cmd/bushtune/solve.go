@@ -20,13 +20,12 @@ func solveCommand(s streams) *cli.Command {
 			formatFlag(), demoFlag(),
 			&cli.StringSliceFlag{Name: "parts", Usage: "show which parts make a number: `NUMBER`, NUMBER@CASE or NUMBER@CASE:PLACE; may be repeated"},
 			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "names", Usage: "show the numbers' names for files and --parts instead of sign words", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "names", Usage: "show the numbers' names for files and --parts instead of their values", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "matrix", Usage: "show the 12×12 wheel compliance matrix", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "loads", Usage: "show load and travel of every bush beside its limits", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "readings", Usage: "show toe, camber and movement of every wheel in every case", DisableDefaultText: true},
 		},
-		HideHelpCommand: true,
-		Action:          func(c *cli.Context) error { return solve(c, s) },
+		Action: func(c *cli.Context) error { return solve(c, s) },
 	}
 }
 

@@ -27,8 +27,7 @@ func tuneCommand(s streams) *cli.Command {
 			&cli.Uint64Flag{Name: "seed", Value: 1, Usage: "`NUMBER` that chooses the extra starts; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "starts", Value: 12, Usage: "`NUMBER` of extra starts, 0 to 1000"},
 		},
-		HideHelpCommand: true,
-		Action:          func(c *cli.Context) error { return tune(c, s) },
+		Action: func(c *cli.Context) error { return tune(c, s) },
 	}
 }
 

@@ -87,7 +87,7 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	for i := range asked {
 		a := &asked[i]
 		f := study.Figure(a.Index)
-		add("want", 0, a.Name, strings.TrimSpace(v.caption(a.Index)+": "+v.wish(a)+" "+a.Unit.Name)+"; now "+f.Text)
+		add("want", 0, a.Name, v.caption(a.Index)+": "+v.wishUnit(a)+"; now "+f.Text)
 	}
 }
 
@@ -135,7 +135,7 @@ func searched(q *axlefile.Parameter) string {
 // Text writes the answer for a person: mistakes, each under a place that an
 // editor can jump to; else a table of what was understood.
 func (c *Checked) Text(p *Page) {
-	g := grid{columns: []column{{}, {}, {width: 70}}}
+	g := grid{columns: []column{{}, {}, {width: 60}}}
 	file := ""
 	for _, r := range c.remarks {
 		if r.Kind == "mistake" {

@@ -59,7 +59,12 @@ func (g *grid) heading(s string) {
 	if len(g.rows) > 0 {
 		g.across("", plain)
 	}
-	g.across(s, strong)
+	for i, line := range wrap(s, pageWidth-2) {
+		if i > 0 {
+			line = "  " + line
+		}
+		g.across(line, strong)
+	}
 }
 
 // across appends a line across all columns.

@@ -31,8 +31,10 @@ func (s *sides) headline(p *Page) {
 func (s *sides) summary() string {
 	missed := strings.Join(s.missed(), "; ")
 	switch {
+	case s.Status == optimize.StoppedEarly && missed == "":
+		return "STOPPED EARLY: every want with a number is met, but " + s.Reason + "."
 	case s.Status == optimize.StoppedEarly:
-		return "STOPPED EARLY: " + s.Reason
+		return "STOPPED EARLY, the best found is shown: " + missed + "."
 	case missed == "":
 		return "TUNED: every want with a number is met."
 	case s.Status == optimize.Compromise:
@@ -130,7 +132,7 @@ func (s *sides) stop() string {
 	for _, l := range s.Limits {
 		if s.verdict(l.Want).tone != bad && (l.Multiplier > 0 || s.unmet()) {
 			a := &s.Asked[l.Want]
-			held = append(held, s.after.caption(a.Index)+" "+s.after.wish(a)+" "+a.Unit.Name)
+			held = append(held, s.after.caption(a.Index)+" "+s.after.wishUnit(a))
 		}
 	}
 	for _, b := range s.Bounds {

@@ -30,7 +30,7 @@ func (s *sides) holds(p *Page) {
 // limitPrice words the price of one limit.
 func (s *sides) limitPrice(l optimize.ActiveLimit) string {
 	a := &s.Asked[l.Want]
-	text := s.after.caption(a.Index) + ": " + s.after.wish(a) + " " + a.Unit.Name
+	text := s.after.caption(a.Index) + ": " + s.after.wishUnit(a)
 	if v := s.verdict(l.Want); v.tone == bad {
 		return text + " is " + v.text + " and pulls against the rest."
 	}

@@ -43,7 +43,7 @@ func (v *view) appendGroup(all []group, f family, suffix string) []group {
 	if !exists {
 		return all
 	}
-	g := group{heading: capital(title) + " · pads " + v.pads[f.main+suffix].String()}
+	g := group{heading: heading(title, v.pads[f.main+suffix])}
 	for i := range v.numbers {
 		if v.numbers[i].Case != f.main+suffix || !v.shown(i) {
 			continue
@@ -69,13 +69,12 @@ func (g *group) add(index int, phrase string) {
 // appendOwn adds the group of a state, a case of the author's own, or another
 // built-in case in which something is wanted.
 func (v *view) appendOwn(all []group, c cases.Case) []group {
-	g := group{heading: "CASE " + c.Name + ", " + c.Title}
+	g := group{heading: headed("LOAD CASE", c.Pads, c.Title)}
 	for _, s := range v.study.States() {
 		if s.Name == strings.TrimSuffix(c.Name, cases.TurnRight) {
-			g.heading = "VEHICLE STATE " + c.Name + ", " + c.Title
+			g.heading = headed("VEHICLE STATE", c.Pads, c.Title)
 		}
 	}
-	g.heading += " · pads " + c.Pads.String()
 	for i := range v.numbers {
 		if v.numbers[i].Case == c.Name && v.shown(i) {
 			g.add(i, "")
@@ -104,9 +103,15 @@ func (v *view) shown(index int) bool {
 	case strings.HasPrefix(n.Case, comparison):
 		return n.Name == steer
 	case n.Generic:
-		return v.own(n.Case) && !strings.HasPrefix(n.Name, "left_") && !strings.HasPrefix(n.Name, "right_")
+		return v.own(n.Case) && !byItsSide(n)
 	}
 	return true
+}
+
+// byItsSide tells a reading of the left or right wheel from the same reading of
+// the outer or inner one.
+func byItsSide(n *cases.Number) bool {
+	return strings.HasPrefix(n.Name, "left_") || strings.HasPrefix(n.Name, "right_")
 }
 
 // steer is the number that the whole program is about.
@@ -138,11 +143,11 @@ func (v *view) numberTable(p *Page) {
 			if phrase := group.phrases[k]; phrase != "" {
 				label = "    same, " + phrase
 			}
-			last := f.Words
 			if v.named {
-				last = v.reference(index)
+				g.add(label, "", f.Unit, v.reference(index))
+				continue
 			}
-			g.add(label, f.Text, f.Unit, last)
+			g.add(label, f.Text, f.Unit, f.Words)
 			v.addWishes(&g, index)
 		}
 	}

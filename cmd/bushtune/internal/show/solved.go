@@ -19,7 +19,7 @@ type Solved struct {
 	AllParts      bool  // every part, not only the largest
 	Matrix        bool
 	Loads         bool
-	Names         bool // names for files and --parts instead of sign words
+	Names         bool // names for files and --parts instead of values
 	Readings      bool // the plain readings of every wheel in every case
 }
 
@@ -71,15 +71,16 @@ func foot(p *Page) {
 	p.Prose("", Caution)
 }
 
-// readingTable writes the plain readings of both wheels, case by case.
+// readingTable writes the plain readings of the outer and the inner wheel, case
+// by case; the same readings of the left and the right wheel are in the records.
 func (v *view) readingTable(p *Page) {
 	p.blank()
 	p.Heading("READINGS OF EVERY WHEEL")
 	g := grid{columns: []column{{width: 46}, {align: point}, {}, {}}}
 	for _, c := range v.study.Cases() {
-		g.heading("  " + c.Name + ": " + c.Title + " · pads " + c.Pads.String())
+		g.heading(headed(c.Name, c.Pads, c.Title))
 		for i := range v.numbers {
-			if n := &v.numbers[i]; n.Generic && n.Case == c.Name {
+			if n := &v.numbers[i]; n.Generic && n.Case == c.Name && !byItsSide(n) {
 				f := v.study.Figure(i)
 				g.add("  "+f.Number, f.Text, f.Unit, f.Words)
 			}

@@ -16,7 +16,7 @@ type view struct {
 	pads    map[string]cases.Pads
 	several map[string]bool // names of numbers that stand in the main case of several groups
 	asked   []tuning.Asked
-	named   bool // tables give the numbers' names for files instead of sign words
+	named   bool // tables give the numbers' names for files instead of their values
 }
 
 func newView(study *cases.Study, asked []tuning.Asked) *view {
@@ -126,6 +126,14 @@ func (v *view) wish(a *tuning.Asked) string {
 	return a.Want.Kind.String() + " " + v.text(a.Index, a.Inside())
 }
 
+// wishUnit is a wish with its unit.
+func (v *view) wishUnit(a *tuning.Asked) string {
+	if openEnded(a.Want.Kind) {
+		return v.wish(a)
+	}
+	return strings.TrimSpace(v.wish(a) + " " + a.Unit.Name)
+}
+
 // openEnded tells whether a want has no value at which it is met.
 func openEnded(k optimize.Kind) bool { return k == optimize.MakeLarge || k == optimize.MakeSmall }
 
@@ -155,12 +163,13 @@ func (v *view) loadAtRest() string {
 	return "not included"
 }
 
-// capital writes the part of a title before its first comma in capitals; its
-// units keep their letters because they stand behind.
-func capital(title string) string {
-	head, rest, found := strings.Cut(title, ",")
-	if !found {
-		return strings.ToUpper(title)
-	}
-	return strings.ToUpper(head) + "," + rest
+// heading writes the part of a case's title before its first comma in capitals,
+// then what holds the pads, then the rest.
+func heading(title string, pads cases.Pads) string {
+	head, rest, _ := strings.Cut(title, ", ")
+	return headed(strings.ToUpper(head), pads, rest)
+}
+
+func headed(head string, pads cases.Pads, rest string) string {
+	return head + ", pads " + pads.String() + ": " + rest
 }

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"bushtune/cmd/bushtune/internal/demo"
+)
+
+var renew = flag.Bool("renew", false, "write the golden files anew")
+
+// goldens maps the name of a golden file to the command line whose output it holds.
+func goldens() map[string]string {
+	all := map[string]string{
+		"help":             "--help",
+		"help-tune":        "tune --help",
+		"demo":             "demo",
+		"solve":            "solve",
+		"solve-names":      "solve --names",
+		"solve-everything": "solve --matrix --loads --readings --all-parts",
+		"solve-parts":      "solve --parts brake_steer --parts lateral_compliance@cornering:patch --parts roll_rate",
+		"check":            "check hatchback-link.toml van-beam-axle.toml",
+		"check-mistakes":   "check mistakes.toml",
+		"tune":             "tune",
+	}
+	for _, name := range demo.Names() {
+		all["solve-"+name] = "solve --demo " + name
+		all["tune-"+name] = "tune --demo " + name
+	}
+	return all
+}
+
+// mistakes is an axle file with one mistake of every common kind.
+const mistakes = `title = "mistakes"
+[wheel]
+on = "arm"
+centre = [0, 740, 300]
+loaded_radius = -300
+[body.arm]
+[bush.pivot]
+from = "vehicle"
+to = "amr"
+at = [430, 560]
+sofft = 600
+Axial = 700
+stiff = "hard"
+torsion = nan
+[link.toe]
+from = "vehicle"
+to = "arm"
+inner = [20, 500, 240]
+outer = [20, 500, 240]
+inner_rate = 2000
+[search]
+bush.pivot.plam = { from = -40, to = 40 }
+link.toe.inner_rate = { from = 4000, to = 400 }
+[want.corner]
+number = "lateral_force_ster"
+at_least = 0.02
+`
+
+// TestGolden holds whole answers against files; go test -renew writes them.
+func TestGolden(t *testing.T) {
+	folder, err := filepath.Abs(filepath.Join("testdata", "golden"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	inFolder(t, "hatchback-link", "van-beam-axle")
+	writeText(t, "mistakes.toml", mistakes)
+	for name, line := range goldens() {
+		t.Run(name, func(t *testing.T) {
+			got := strings.ReplaceAll(bushtune(t, line).out, version(), "VERSION")
+			path := filepath.Join(folder, name+".txt")
+			if *renew {
+				if err := os.WriteFile(path, []byte(got), 0o600); err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+			if want := readText(t, path); got != want {
+				t.Errorf("bushtune %s differs from %s (go test ./cmd/bushtune -renew writes it anew):\n%s", line, path, firstDifference(want, got))
+			}
+		})
+	}
+}
+
+func firstDifference(want, got string) string {
+	w, g := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range min(len(w), len(g)) {
+		if w[i] != g[i] {
+			return "want: " + w[i] + "\n got: " + g[i]
+		}
+	}
+	return "one is longer than the other"
+}
+
+// TestGoldenFilesAreAllUsed finds golden files that no test looks at.
+func TestGoldenFilesAreAllUsed(t *testing.T) {
+	found, err := filepath.Glob("testdata/golden/*.txt")
+	if err != nil || len(found) != len(goldens()) {
+		t.Errorf("%d golden files for %d command lines, %v", len(found), len(goldens()), err)
+	}
+}
+
+// TestPageFits holds every text answer to what a person can read: at most 100
+// signs a line, nothing at the end of lines, pads in every heading of numbers.
+func TestPageFits(t *testing.T) {
+	inFolder(t, "hatchback-link", "van-beam-axle")
+	writeText(t, "mistakes.toml", mistakes)
+	for name, line := range goldens() {
+		if strings.HasPrefix(name, "help") {
+			continue
+		}
+		for i, text := range strings.Split(bushtune(t, line).out, "\n") {
+			if n := len([]rune(text)); n > 100 && !strings.HasPrefix(text, "mistakes.toml:") {
+				t.Errorf("bushtune %s: line %d has %d signs: %s", line, i+1, n, text)
+			}
+			if strings.TrimRight(text, " ") != text {
+				t.Errorf("bushtune %s: line %d ends with spaces: %q", line, i+1, text)
+			}
+		}
+	}
+}
+
+// heading is a group of numbers: it stands at the margin above rows that hold
+// values.
+var heading = regexp.MustCompile(`^[A-Z][A-Z ]+`)
+
+func TestEveryTableOfNumbersNamesThePads(t *testing.T) {
+	for _, name := range demo.Names() {
+		lines := strings.Split(bushtune(t, "solve --demo "+name+" --matrix").out, "\n")
+		groups := 0
+		for _, line := range lines {
+			if !heading.MatchString(line) || strings.HasPrefix(line, "NOT OFFERED") || strings.HasPrefix(line, "NOTES") || strings.HasPrefix(line, "Caution") {
+				continue
+			}
+			groups++
+			if !strings.Contains(line, "pads level") && !strings.Contains(line, "pads floating") {
+				t.Errorf("%s: heading without pads: %s", name, line)
+			}
+		}
+		if groups < 8 {
+			t.Errorf("%s: only %d headings found", name, groups)
+		}
+		if !strings.Contains(lines[1], "static load: included") && !strings.Contains(lines[1], "static load: not included") {
+			t.Errorf("%s: the head does not tell about the static load: %s", name, lines[1])
+		}
+	}
+}

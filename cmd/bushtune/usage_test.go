@@ -1,0 +1,200 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"strings"
+	"testing"
+)
+
+// TestExitCodes runs command lines that fail, and some that do not: the code,
+// and words that must stand on the error stream.
+func TestExitCodes(t *testing.T) {
+	inFolder(t, "hatchback-link", "hatchback-plain")
+	writeText(t, "mistakes.toml", mistakes)
+	writeText(t, "free.toml", free)
+	writeText(t, "bare.toml", strings.Split(free, "[bush.pivot]")[0]+held)
+	for _, test := range []struct {
+		line string
+		code int
+		says string
+	}{
+		{"", exitAnswer, ""},
+		{"--help", exitAnswer, ""},
+		{"help", exitAnswer, ""},
+		{"--version", exitAnswer, ""},
+		{"solve", exitAnswer, ""},
+		{"solve --help", exitAnswer, ""},
+		{"tune", exitAnswer, ""},
+		{"check hatchback-link.toml", exitAnswer, ""},
+		{"check --schema", exitAnswer, ""},
+		{"demo hatchback-link", exitAnswer, ""},
+		{"solv", exitBadInput, "did you mean solve?"},
+		{"zzz", exitBadInput, "there are solve, tune, check, demo"},
+		{"--format json solve", exitBadInput, "a command comes first"},
+		{"solve --fromat json", exitBadInput, "did you mean --format?"},
+		{"solve -x", exitBadInput, "solve has no option -x"},
+		{"solve --format", exitBadInput, "needs a value"},
+		{"tune --out --force", exitBadInput, "--out needs a value"},
+		{"solve --format xml", exitBadInput, "there are text, json, csv"},
+		{"solve --demo nothing", exitBadInput, "there is no built-in axle"},
+		{"solve --demo hatchback-lnk", exitBadInput, "did you mean hatchback-link"},
+		{"solve hatchback-link.toml --demo hatchback-link", exitBadInput, "not both"},
+		{"solve hatchback-link.toml hatchback-plain.toml", exitBadInput, "takes one axle file"},
+		{"solve --parts lateral_forc_steer", exitBadInput, "lateral_force_steer"},
+		{"solve --parts brake_steer@impact", exitBadInput, "brake_steer has no case"},
+		{"solve --parts zzzzzzzzzzzzzzzz", exitBadInput, "--names lists them"},
+		{"solve mistakes.toml", exitBadInput, "bush.pivot.sofft"},
+		{"tune mistakes.toml", exitBadInput, "mistakes.toml:11"},
+		{"tune bare.toml", exitBadInput, "search"},
+		{"tune --seed minus", exitBadInput, "seed"},
+		{"tune --starts 5000", exitBadInput, "0 to 1000"},
+		{"check", exitBadInput, "at least one axle file"},
+		{"check mistakes.toml", exitBadInput, "mistakes.toml: 1"},
+		{"check --schema hatchback-link.toml", exitBadInput, "takes no file"},
+		{"demo hatchback-lin", exitBadInput, "did you mean"},
+		{"demo --out x.toml", exitBadInput, "--out needs the name"},
+		{"solve missing.toml", exitFailed, "missing.toml"},
+		{"check missing.toml", exitFailed, "missing.toml"},
+		{"solve free.toml", exitFailed, "turns about the axis through"},
+		{"check free.toml", exitFailed, "free.toml: the axle can move without load"},
+		{"tune --demo hatchback-plain", exitNotReached, "not every want is reached"},
+	} {
+		r := bushtune(t, test.line)
+		if r.code != test.code {
+			t.Errorf("bushtune %s: exit code %d, want %d; it says: %s", test.line, r.code, test.code, r.err)
+		}
+		if !strings.Contains(r.err, test.says) || test.says == "" && r.err != "" {
+			t.Errorf("bushtune %s: the error stream holds %q, want %q", test.line, r.err, test.says)
+		}
+		if test.code == exitAnswer && r.out == "" {
+			t.Errorf("bushtune %s: no answer", test.line)
+		}
+		if (test.code == exitFailed || test.code == exitBadInput && !strings.HasPrefix(test.line, "check m")) && r.out != "" {
+			t.Errorf("bushtune %s: it failed and yet wrote %q", test.line, r.out)
+		}
+	}
+}
+
+// free is an axle whose arms hang on one bush each without resistance to turning.
+const free = `[wheel]
+on = "arm"
+centre = [0, 740, 300]
+loaded_radius = 300
+[body.arm]
+[bush.pivot]
+from = "vehicle"
+to = "arm"
+at = [430, 560, 330]
+soft = 600
+axial = 600
+stiff = 600
+`
+
+// held holds the arms of free otherwise.
+const held = `[bush.pivot]
+from = "vehicle"
+to = "arm"
+at = [430, 560, 330]
+soft = 600
+axial = 600
+stiff = 600
+torsion = 20
+cone_soft = 20
+cone_stiff = 20
+`
+
+func TestOptionsStandBeforeOrAfterTheFile(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	for _, lines := range [][]string{
+		{"solve --matrix --format json hatchback-link.toml", "solve hatchback-link.toml --matrix --format json", "solve --format=json hatchback-link.toml --matrix", "solve -f json --matrix -- hatchback-link.toml"},
+		{"tune --seed 3 hatchback-link.toml", "tune hatchback-link.toml --seed 3", "tune hatchback-link.toml -seed=3"},
+		{"check --format csv hatchback-link.toml", "check hatchback-link.toml --format csv"},
+	} {
+		first := bushtune(t, lines[0])
+		if first.code != exitAnswer {
+			t.Fatalf("%s: %s", lines[0], first.err)
+		}
+		for _, line := range lines[1:] {
+			if r := bushtune(t, line); r != first {
+				t.Errorf("%q answers otherwise than %q: code %d, %s", line, lines[0], r.code, r.err)
+			}
+		}
+	}
+}
+
+func TestStandardInput(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	text := readText(t, "hatchback-link.toml")
+	from := func(args ...string) ran {
+		return bushtuneWith(context.Background(), streams{in: strings.NewReader(text)}, args...)
+	}
+	piped, named := from("solve", "-"), from("solve", "hatchback-link.toml")
+	if piped.code != exitAnswer || strings.Replace(piped.out, "standard input", "hatchback-link.toml", 1) != named.out {
+		t.Errorf("standard input answers otherwise than the file: code %d, %s", piped.code, piped.err)
+	}
+	if r := from("tune", "-", "--out", "new.toml"); r.code != exitAnswer || !strings.Contains(readText(t, "new.toml"), "[search]") {
+		t.Errorf("tune of standard input: code %d, %s", r.code, r.err)
+	}
+}
+
+func TestColourRepeatsWhatWordsSay(t *testing.T) {
+	coloured := bushtuneWith(context.Background(), streams{colour: true}, "tune")
+	without := bushtuneWith(context.Background(), streams{}, "tune")
+	if !strings.Contains(coloured.out, "\x1b[1m") || !strings.Contains(coloured.out, "\x1b[32m") {
+		t.Error("no colour where colour is on")
+	}
+	for _, code := range []string{"\x1b[0m", "\x1b[1m", "\x1b[31m", "\x1b[32m"} {
+		coloured.out = strings.ReplaceAll(coloured.out, code, "")
+	}
+	if coloured.out != without.out {
+		t.Error("the text under the colours differs:\n" + firstDifference(without.out, coloured.out))
+	}
+}
+
+func TestNoColorIsRespected(t *testing.T) {
+	for _, test := range []struct {
+		terminal bool
+		noColor  string
+		want     bool
+	}{{true, "", true}, {true, "1", false}, {true, "0", false}, {false, "", false}, {false, "1", false}} {
+		if got := coloured(test.terminal, test.noColor); got != test.want {
+			t.Errorf("terminal %v, NO_COLOR=%q: %v", test.terminal, test.noColor, got)
+		}
+	}
+}
+
+func TestProgressOnlyWhereAPersonWatches(t *testing.T) {
+	if r := bushtuneWith(context.Background(), streams{progress: true}, "tune"); !strings.Contains(r.err, "start 14 of 14") {
+		t.Errorf("no progress: %q", r.err)
+	}
+	if r := bushtune(t, "tune"); r.err != "" {
+		t.Errorf("words where nobody watches: %q", r.err)
+	}
+}
+
+func TestInterruptLeavesNothing(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	r := bushtuneWith(ctx, streams{}, "tune", "hatchback-link.toml", "--out", "new.toml")
+	if r.code != exitFailed || !strings.Contains(r.err, "interrupted") || r.out != "" || len(files(t)) != 1 {
+		t.Errorf("code %d, %q, %q, files %v", r.code, r.out, r.err, files(t))
+	}
+}
+
+// fullDisk is an output that takes nothing.
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+func TestAnAnswerThatCannotBeWrittenIsAnError(t *testing.T) {
+	for _, args := range [][]string{{"solve"}, {"solve", "--format", "json"}, {"tune", "--format", "csv"}, {"demo"}, {"demo", "hatchback-link"}, {"check", "--schema"}} {
+		var err bytes.Buffer
+		code := run(context.Background(), append([]string{"bushtune"}, args...), streams{out: fullDisk{}, err: &err})
+		if code != exitFailed || !strings.Contains(err.String(), "no space left") {
+			t.Errorf("%v: code %d, %s", args, code, err.String())
+		}
+	}
+}
