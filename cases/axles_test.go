@@ -138,7 +138,7 @@ func rigidBody(t testing.TB, stiff, soft, half, planDegrees, height float64) *co
 	return axle
 }
 
-func newStudy(t testing.TB, axle *compliance.Axle, vehicle Vehicle) *Study {
+func studyOf(t testing.TB, axle *compliance.Axle, vehicle Vehicle) *Study {
 	t.Helper()
 	s, err := NewStudy(axle, vehicle, nil, nil)
 	if err != nil {

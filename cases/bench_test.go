@@ -74,7 +74,7 @@ func compare(base, f func()) (ratio float64, baseTime time.Duration) {
 // BenchmarkRatios prints, as multiples of the baseline, what the values of all
 // built-in cases, gradients and parts cost on a twist beam of two arms.
 func BenchmarkRatios(b *testing.B) {
-	s := newStudy(b, twistBeam(b), vehicleWith(b, carValues))
+	s := studyOf(b, twistBeam(b), vehicleWith(b, carValues))
 	slots := tenParameters(s.Solver().Axle())
 	turnParameters := func(n int) {
 		for k, slot := range slots {

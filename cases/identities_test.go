@@ -26,12 +26,12 @@ func studies(t testing.TB) map[string]*Study {
 	sprung.TyreInSeries = true
 	given.RearRollShare = 0.45
 	return map[string]*Study{
-		"plain":             newStudy(t, twistBeam(t), car),
-		"plain, loaded":     newStudy(t, twistBeam(t), loaded),
-		"linked":            newStudy(t, linkedBeam(t), given),
-		"linked, loaded":    newStudy(t, linkedBeam(t), loaded),
-		"linked, tyre":      newStudy(t, linkedBeam(t), sprung),
-		"rigid on two bush": newStudy(t, rigidBody(t, 3000, 600, 600, 25, 300), car),
+		"plain":             studyOf(t, twistBeam(t), car),
+		"plain, loaded":     studyOf(t, twistBeam(t), loaded),
+		"linked":            studyOf(t, linkedBeam(t), given),
+		"linked, loaded":    studyOf(t, linkedBeam(t), loaded),
+		"linked, tyre":      studyOf(t, linkedBeam(t), sprung),
+		"rigid on two bush": studyOf(t, rigidBody(t, 3000, 600, 600, 25, 300), car),
 	}
 }
 
@@ -109,7 +109,7 @@ func TestEnergyIsWork(t *testing.T) {
 // What bushes and springs put into the vehicle is what the loads and the pads
 // put into the wheels, force and moment.
 func TestReactionsBalance(t *testing.T) {
-	s := newStudy(t, twistBeam(t), vehicleWith(t, carValues))
+	s := studyOf(t, twistBeam(t), vehicleWith(t, carValues))
 	axle := s.Solver().Axle()
 	for _, l := range s.loads {
 		l.update(&s.rig, s.generation)
@@ -217,7 +217,7 @@ func TestPartsSumToNumber(t *testing.T) {
 
 // Without a load at rest each part of a plain reading is −∂number/∂ln rate.
 func TestPartsAreSlopes(t *testing.T) {
-	s := newStudy(t, linkedBeam(t), vehicleWith(t, with(carValues, values{"rear_roll_share": 0.45})))
+	s := studyOf(t, linkedBeam(t), vehicleWith(t, with(carValues, values{"rear_roll_share": 0.45})))
 	spring := compliance.Slot{Element: 2, Index: compliance.Spring.FieldIndex("rate")}
 	soft := compliance.Slot{Element: 0, Index: compliance.Bush.FieldIndex("soft")}
 	axial := compliance.Slot{Element: 1, Index: compliance.Bush.FieldIndex("axial")}

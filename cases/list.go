@@ -18,15 +18,11 @@ type number struct {
 
 // list makes the loads of all cases and states and the numbers read in them.
 func (s *Study) list(custom []Case) error {
-	turns := 1
-	if !s.symmetric {
-		turns = 2
-	}
-	s.listCases(custom, turns)
+	s.listCases(custom)
 	if err := s.uniqueNames(); err != nil {
 		return err
 	}
-	for turn := range turns {
+	for turn := range s.turns {
 		s.rolls = append(s.rolls, roll{
 			travel: s.answer(&rollTravel, s.loadOf("roll", turn)),
 			inward: s.answer(&rollInward, s.loadOf("roll", turn)),
@@ -34,7 +30,7 @@ func (s *Study) list(custom []Case) error {
 	}
 	definitions := definitions()
 	for i := range definitions {
-		s.define(&definitions[i], turns)
+		s.define(&definitions[i])
 	}
 	for _, l := range s.loads {
 		s.readWheels(l)
@@ -44,8 +40,8 @@ func (s *Study) list(custom []Case) error {
 }
 
 // listCases makes a load for every case and every state that can be composed.
-func (s *Study) listCases(custom []Case, turns int) {
-	for turn := range turns {
+func (s *Study) listCases(custom []Case) {
+	for turn := range s.turns {
 		for _, c := range BuiltIn() {
 			if turn == 1 {
 				c = c.mirrored()
@@ -63,7 +59,7 @@ func (s *Study) listCases(custom []Case, turns int) {
 			s.absent = append(s.absent, Absent{Number: st.Name, Title: "state: " + st.Title, Needs: missing})
 			continue
 		}
-		for turn := range turns {
+		for turn := range s.turns {
 			l := newStateLoad(i, *st)
 			if turn == 1 {
 				l.Name, l.Title, l.Outer = l.Name+TurnRight, l.Title+", turning right", LeftWheel
@@ -107,7 +103,7 @@ func (s *Study) loadOf(name string, turn int) *load {
 }
 
 // define adds one row of the table of numbers for each of its cases and turns.
-func (s *Study) define(d *definition, turns int) {
+func (s *Study) define(d *definition) {
 	if missing := s.vehicle.missing(d.needs); missing != nil {
 		s.absent = append(s.absent, Absent{Number: d.name, Title: d.title, Needs: missing})
 		return
@@ -117,7 +113,7 @@ func (s *Study) define(d *definition, turns int) {
 			s.defineInStates(d)
 			continue
 		}
-		for turn := range turns {
+		for turn := range s.turns {
 			s.addNumber(d, s.loadOf(name, turn), turn)
 		}
 	}
@@ -225,7 +221,7 @@ func sameTerms(a, b []term) bool {
 
 // pairTurns links every number to its mirror image.
 func (s *Study) pairTurns() {
-	if s.symmetric {
+	if s.turns == 1 {
 		return
 	}
 	type key struct{ name, caseName, where string }

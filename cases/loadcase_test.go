@@ -59,8 +59,8 @@ func TestTurnsOfAnAxleWhoseHalvesDiffer(t *testing.T) {
 	mirrored := linkedBeam(t)
 	mirrored.Elements[0].Slots, mirrored.Elements[1].Slots = mirrored.Elements[1].Slots, mirrored.Elements[0].Slots
 	car := vehicleWith(t, carValues)
-	s, m := newStudy(t, axle, car), newStudy(t, mirrored, car)
-	if s.Symmetric() || !newStudy(t, twistBeam(t), car).Symmetric() {
+	s, m := studyOf(t, axle, car), studyOf(t, mirrored, car)
+	if s.Symmetric() || !studyOf(t, twistBeam(t), car).Symmetric() {
 		t.Fatal("symmetry is misjudged")
 	}
 	compared := 0
@@ -88,8 +88,60 @@ func TestTurnsOfAnAxleWhoseHalvesDiffer(t *testing.T) {
 	}
 }
 
+// On request an axle whose halves are alike is run both ways too, with the same
+// figures: for a change on one side that is still to come.
+func TestBothTurnsOnRequest(t *testing.T) {
+	s, err := NewStudyBothTurns(twistBeam(t), vehicleWith(t, carValues), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, n := range s.Numbers() {
+		other, ok := s.OtherTurn(i)
+		if !ok {
+			t.Fatalf("%s in %s has no other turn", n.Name, n.Case)
+		}
+		if !n.Generic {
+			check(t, n.Name+" in "+n.Case, s.Value(other), s.Value(i), 1e-9*math.Abs(s.Value(i))+1e-15)
+		}
+	}
+	if _, ok := studyOf(t, twistBeam(t), UnknownVehicle()).OtherTurn(0); ok {
+		t.Error("an axle whose halves are alike is run both ways unasked")
+	}
+}
+
+// A model that can move without load is refused with the words of the model.
+func TestFreeAxleIsRefused(t *testing.T) {
+	axle := rigidBody(t, 3000, 600, 600, 0, 300)
+	kept := axle.Elements[:0]
+	for _, e := range axle.Elements {
+		if e.Kind != compliance.Spring {
+			kept = append(kept, e)
+		}
+	}
+	axle.Elements = kept
+	_, err := NewStudy(axle, UnknownVehicle(), nil, nil)
+	var free *compliance.FreeMotion
+	if !errors.As(err, &free) || len(free.Motions) != 1 {
+		t.Errorf("an axle without springs gives %v", err)
+	}
+}
+
+// Every number can be printed and explained.
+func TestNumbersAreComplete(t *testing.T) {
+	for name, s := range studies(t) {
+		for i, n := range s.Numbers() {
+			if n.Title == "" || n.Formula == "" || n.Step <= 0 || n.Unit.Factor <= 0 || (n.Signs.Plus == "") != (n.Signs.Minus == "") {
+				t.Errorf("%s: %+v is not complete", name, n)
+			}
+			if f := s.Figure(i); f.Pads == "" || f.Number != n.Name || f.Value != n.Unit.Written(s.Value(i)) {
+				t.Errorf("%s: figure %+v of %s", name, f, n.Name)
+			}
+		}
+	}
+}
+
 func TestFind(t *testing.T) {
-	s := newStudy(t, twistBeam(t), vehicleWith(t, carValues))
+	s := studyOf(t, twistBeam(t), vehicleWith(t, carValues))
 	for i, n := range s.Numbers() {
 		if at, err := s.Find(n.Name, n.Case, n.Where); err != nil || at != i {
 			t.Errorf("%s, %s, %q is found at %d, is at %d: %v", n.Name, n.Case, n.Where, at, i, err)
@@ -113,7 +165,7 @@ func TestFind(t *testing.T) {
 // a bracket in series takes its share of the travel but not of the load.
 func TestBushLoadsAndLimits(t *testing.T) {
 	bracket := with(bushValues, values{"bracket": 5000, "max_radial_load": 400, "max_axial_travel": 0.01})
-	s := newStudy(t, beamAxle(t, wheelValues, bracket, springValues, beamValues), vehicleWith(t, carValues))
+	s := studyOf(t, beamAxle(t, wheelValues, bracket, springValues, beamValues), vehicleWith(t, carValues))
 	loads := s.BushLoads()
 	if want := 2 * len(s.Cases()); len(loads) != want {
 		t.Fatalf("%d bush loads, want %d", len(loads), want)
@@ -132,7 +184,7 @@ func TestBushLoadsAndLimits(t *testing.T) {
 	}
 	loaded := vehicleWith(t, carValues)
 	loaded.StaticLoad = true
-	rest := newStudy(t, twistBeam(t), loaded)
+	rest := studyOf(t, twistBeam(t), loaded)
 	if b := rest.BushLoads()[0]; b.Rest == [6]float64{} {
 		t.Error("a bush carries nothing at rest")
 	}
@@ -143,7 +195,7 @@ func TestBushLoadsAndLimits(t *testing.T) {
 
 // Set and Update give what a new study of the changed axle gives, and back.
 func TestUpdateIsANewStudy(t *testing.T) {
-	s := newStudy(t, linkedBeam(t), vehicleWith(t, carValues))
+	s := studyOf(t, linkedBeam(t), vehicleWith(t, carValues))
 	changed := linkedBeam(t)
 	for _, slot := range movable(s) {
 		value := s.Solver().Axle().Value(slot)
@@ -160,7 +212,7 @@ func TestUpdateIsANewStudy(t *testing.T) {
 	if err := s.Update(); err != nil {
 		t.Fatal(err)
 	}
-	fresh := newStudy(t, changed, vehicleWith(t, carValues))
+	fresh := studyOf(t, changed, vehicleWith(t, carValues))
 	for i, n := range s.Numbers() {
 		check(t, n.Name+" in "+n.Case, s.Value(i), fresh.Value(i), 1e-8*grossOf(s, i))
 	}

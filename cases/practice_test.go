@@ -16,7 +16,7 @@ func outerToe(t *testing.T, bush values, more ...compliance.Element) float64 {
 	t.Helper()
 	axle := beamAxle(t, wheelValues, bush, springValues, beamValues)
 	axle.Elements = append(axle.Elements, more...)
-	return writtenOf(t, newStudy(t, axle, UnknownVehicle()), "lateral_force_steer", "cornering", "")
+	return writtenOf(t, studyOf(t, axle, UnknownVehicle()), "lateral_force_steer", "cornering", "")
 }
 
 // Without correction the loaded outer wheel toes out: plain cross bushes ahead of
@@ -65,7 +65,7 @@ func TestToeLinkOfTheRightHand(t *testing.T) {
 func TestSofterForeAftCostsToe(t *testing.T) {
 	last := [2]float64{}
 	for i, soft := range []float64{1500, 1000, 700, 450, 300} {
-		s := newStudy(t, beamAxle(t, wheelValues, with(bushValues, values{"soft": soft}), springValues, beamValues), UnknownVehicle())
+		s := studyOf(t, beamAxle(t, wheelValues, with(bushValues, values{"soft": soft}), springValues, beamValues), UnknownVehicle())
 		now := [2]float64{writtenOf(t, s, "longitudinal_compliance", "impact", ""), -writtenOf(t, s, "lateral_force_steer", "cornering", "")}
 		if i > 0 && (now[0] <= last[0] || now[1] <= last[1]) {
 			t.Errorf("soft %g N/mm: recession %.3f mm/kN after %.3f, toe-out %.4f deg/kN after %.4f", soft, now[0], last[0], now[1], last[1])
@@ -79,7 +79,7 @@ func TestBarAddsRollRateOnly(t *testing.T) {
 	plain, barred := twistBeam(t), twistBeam(t)
 	const rate = 60 // N·m/deg
 	barred.Elements = append(barred.Elements, element(t, compliance.TorsionBar, "bar", compliance.Centre, 0, 1, values{"axis.y": 1, "rate": rate}))
-	a, b := newStudy(t, plain, UnknownVehicle()), newStudy(t, barred, UnknownVehicle())
+	a, b := studyOf(t, plain, UnknownVehicle()), studyOf(t, barred, UnknownVehicle())
 	if before, after := writtenOf(t, a, "roll_rate", "", ""), writtenOf(t, b, "roll_rate", "", ""); after < before+rate {
 		t.Errorf("roll rate %.1f without the bar, %.1f N·m/deg with one of %d: a bar ahead of the wheels adds more than its own rate", before, after, rate)
 	}
@@ -91,7 +91,7 @@ func TestBarAddsRollRateOnly(t *testing.T) {
 // and above the ground.
 func TestOutboardBrakingPullsTheBodyDown(t *testing.T) {
 	for name, axle := range map[string]*compliance.Axle{"plain": twistBeam(t), "linked": linkedBeam(t)} {
-		s := newStudy(t, axle, UnknownVehicle())
+		s := studyOf(t, axle, UnknownVehicle())
 		outboard, inboard := writtenOf(t, s, "anti_lift_angle", "braking", ""), writtenOf(t, s, "anti_lift_angle", "braking_inboard", "")
 		if outboard <= 0 || outboard <= inboard {
 			t.Errorf("%s: anti-lift %.2f deg with outboard brakes, %.2f deg with inboard ones", name, outboard, inboard)
@@ -105,7 +105,7 @@ func TestOutboardBrakingPullsTheBodyDown(t *testing.T) {
 func TestPadsChangeTheAnswer(t *testing.T) {
 	sprung := vehicleWith(t, carValues)
 	sprung.TyreInSeries = true
-	rigid, tyre := newStudy(t, twistBeam(t), vehicleWith(t, carValues)), newStudy(t, twistBeam(t), sprung)
+	rigid, tyre := studyOf(t, twistBeam(t), vehicleWith(t, carValues)), studyOf(t, twistBeam(t), sprung)
 	level := writtenOf(t, rigid, "lateral_force_steer", "cornering", "")
 	floating := writtenOf(t, rigid, "lateral_force_steer", "cornering_floating", "")
 	between := writtenOf(t, tyre, "lateral_force_steer", "cornering", "")
@@ -132,7 +132,7 @@ func TestOwnMovementsArePositive(t *testing.T) {
 // The steer-neutral point is where a lateral force gives no mean steer: a custom
 // case with the force there proves it.
 func TestForceAtTheSteerNeutralPointDoesNotSteer(t *testing.T) {
-	first := newStudy(t, linkedBeam(t), UnknownVehicle())
+	first := studyOf(t, linkedBeam(t), UnknownVehicle())
 	behind := valueOf(t, first, "steer_neutral_point", "", "")
 	on := WheelLoad{Force: [3]float64{0, 1000, 0}, Moment: -behind * 1000, At: AtPatch}
 	c, err := NewCase("neutral", "force at the steer-neutral point", Level, on, on)

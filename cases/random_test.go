@@ -46,7 +46,7 @@ func TestRandomAxles(t *testing.T) {
 	for n := range 40 {
 		vehicle := vehicleWith(t, carValues)
 		vehicle.StaticLoad, vehicle.TyreInSeries = n%3 == 0, n%4 == 0
-		s := newStudy(t, randomAxle(t, rng), vehicle)
+		s := studyOf(t, randomAxle(t, rng), vehicle)
 		parallel, opposed, single := s.loadOf("cornering", 0), s.loadOf("cornering_opposed", 0), s.loadOf("cornering_single", 0)
 		for i, got := range single.motion {
 			check(t, compliance.PortNames[i]+" under one wheel", got, (parallel.motion[i]-opposed.motion[i])/2, 1e-10*(smallMotion+math.Abs(parallel.motion[i])))
@@ -83,7 +83,7 @@ func TestRandomDirections(t *testing.T) {
 	for n := range 15 {
 		vehicle := vehicleWith(t, carValues)
 		vehicle.StaticLoad, vehicle.TyreInSeries = n%2 == 0, n%3 == 0
-		s := newStudy(t, randomAxle(t, rng), vehicle)
+		s := studyOf(t, randomAxle(t, rng), vehicle)
 		slots := movable(s)
 		direction, at := make([]float64, len(slots)), make([]float64, len(slots))
 		for j, slot := range slots {

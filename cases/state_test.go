@@ -52,7 +52,7 @@ func TestRollSharesOfBothAxlesSumToOne(t *testing.T) {
 // force does alone, read in custom cases.
 func TestStateIsTheSumOfItsLoads(t *testing.T) {
 	v := vehicleWith(t, carValues)
-	plain := newStudy(t, twistBeam(t), v)
+	plain := studyOf(t, twistBeam(t), v)
 	l := plain.loadOf("state_combined", 0)
 	var custom []Case
 	for i, term := range l.terms {
@@ -101,7 +101,7 @@ func TestStateThatLiftsAWheelWarns(t *testing.T) {
 	if !found {
 		t.Errorf("no warning %q in %q", want, s.Warnings())
 	}
-	for _, w := range newStudy(t, twistBeam(t), vehicleWith(t, carValues)).Warnings() {
+	for _, w := range studyOf(t, twistBeam(t), vehicleWith(t, carValues)).Warnings() {
 		if strings.Contains(w, "lift") {
 			t.Errorf("built-in states of an ordinary car: %s", w)
 		}
@@ -111,7 +111,7 @@ func TestStateThatLiftsAWheelWarns(t *testing.T) {
 // States and numbers that need vehicle values which are missing are not offered
 // and say what they need.
 func TestMissingVehicleValuesAreNamed(t *testing.T) {
-	s := newStudy(t, twistBeam(t), vehicleWith(t, values{"mass": 1200, "rear_share": 0.4, "cg_height": 500, "wheelbase": 2500}))
+	s := studyOf(t, twistBeam(t), vehicleWith(t, values{"mass": 1200, "rear_share": 0.4, "cg_height": 500, "wheelbase": 2500}))
 	needs := map[string]string{}
 	for _, a := range s.Absent() {
 		needs[a.Number] = strings.Join(a.Needs, " ")
@@ -127,7 +127,7 @@ func TestMissingVehicleValuesAreNamed(t *testing.T) {
 			t.Errorf("looking for %s gives %v", name, err)
 		}
 	}
-	unknown := newStudy(t, twistBeam(t), UnknownVehicle())
+	unknown := studyOf(t, twistBeam(t), UnknownVehicle())
 	if _, err := unknown.Find("total_outer_toe", "", ""); err == nil || !strings.Contains(err.Error(), "needs mass") {
 		t.Errorf("the total toe of an unknown vehicle gives %v", err)
 	}

@@ -27,6 +27,7 @@ type Study struct {
 	bushes     []bush
 
 	symmetric   bool
+	turns       int // 1: to the left; 2: both
 	wheelsMoved bool
 	generation  int // counts updates
 	room        gradientRoom
@@ -41,6 +42,16 @@ type roll struct{ travel, inward int }
 // error is that of the model, a vehicle value that is missing for the static load
 // or the tyre in series, or a name used twice.
 func NewStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []State) (*Study, error) {
+	return newStudy(axle, vehicle, custom, states, false)
+}
+
+// NewStudyBothTurns is NewStudy with every built-in case run in both turns even
+// while the halves are alike: for an axle that is to be changed on one side only.
+func NewStudyBothTurns(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []State) (*Study, error) {
+	return newStudy(axle, vehicle, custom, states, true)
+}
+
+func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []State, bothTurns bool) (*Study, error) {
 	static, missing := vehicle.Static()
 	if missing != nil {
 		return nil, fmt.Errorf("vehicle: the static load needs %s", list(missing))
@@ -51,7 +62,7 @@ func NewStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	if err != nil {
 		return nil, err
 	}
-	s := &Study{rig: rig{solver: solver}, vehicle: vehicle, generation: 1}
+	s := &Study{rig: rig{solver: solver}, vehicle: vehicle, generation: 1, turns: 1}
 	if vehicle.TyreInSeries {
 		if missing := vehicle.missing([]int{slotTyreRate}); missing != nil {
 			return nil, fmt.Errorf("vehicle: a tyre in series with the pads needs %s", list(missing))
@@ -63,6 +74,9 @@ func NewStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 		return nil, fmt.Errorf("the left contact point lies %.6g mm to the right of the right one: left-hand values have y > 0 on the left", -s.rig.track)
 	}
 	s.symmetric = isSymmetric(solver)
+	if bothTurns || !s.symmetric {
+		s.turns = 2
+	}
 	s.states = append(BuiltInStates(), states...)
 	if err := s.list(custom); err != nil {
 		return nil, err

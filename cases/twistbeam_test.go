@@ -69,7 +69,7 @@ func limitAxle(t testing.TB, a equivalentArm) *compliance.Axle {
 
 func TestTwistBeamTurnsAboutPivotAndShearCentre(t *testing.T) {
 	for _, row := range publishedArms {
-		s := newStudy(t, limitAxle(t, row.equivalentArm), UnknownVehicle())
+		s := studyOf(t, limitAxle(t, row.equivalentArm), UnknownVehicle())
 		name := fmt.Sprint(row.equivalentArm)
 		steer := valueOf(t, s, "roll_steer", "", "")
 		check(t, name+": roll steer", steer, row.rollSteer(), limitError*max(0.01, math.Abs(row.rollSteer())))
@@ -89,7 +89,7 @@ func TestTwistBeamTurnsAboutPivotAndShearCentre(t *testing.T) {
 func TestRollSteerChangesSignAtPivotHeight(t *testing.T) {
 	for _, above := range []float64{40, 5, -5, -40} {
 		arm := equivalentArm{430, 150, 600, 240, 240 + above, 1500}
-		s := newStudy(t, limitAxle(t, arm), UnknownVehicle())
+		s := studyOf(t, limitAxle(t, arm), UnknownVehicle())
 		if steer := valueOf(t, s, "roll_steer", "", ""); steer*above <= 0 {
 			t.Errorf("shear centre %g mm above the pivots: roll steer %g", above, steer)
 		}
@@ -104,7 +104,7 @@ func TestTwistBeamWheelRate(t *testing.T) {
 	axle := limitAxle(t, arm)
 	beam := &axle.Elements[len(axle.Elements)-1]
 	beam.Choice.Ends = [2]compliance.Warping{compliance.Free, compliance.Free}
-	s := newStudy(t, axle, UnknownVehicle())
+	s := studyOf(t, axle, UnknownVehicle())
 	rate := valueOf(t, s, "wheel_rate", "roll", "") - smallSpring
 	check(t, "wheel rate in N/mm", rate, 24.6372, limitError*24.6372)
 	kt := 210000 / 2.6 * 40000 / 1200
@@ -120,7 +120,7 @@ func TestTwistBeamWheelRate(t *testing.T) {
 func TestAntiLiftClosedForm(t *testing.T) {
 	arm := equivalentArm{430, 150, 600, 240, 270, 1500}
 	vehicle := vehicleWith(t, values{"wheelbase": 2600, "cg_height": 550, "rear_brake_share": 0.3})
-	s := newStudy(t, limitAxle(t, arm), vehicle)
+	s := studyOf(t, limitAxle(t, arm), vehicle)
 	check(t, "anti-lift angle in deg", writtenOf(t, s, "anti_lift_angle", "braking", ""), 29.168, limitError*29)
 	check(t, "anti-lift", valueOf(t, s, "anti_lift_percent", "braking", ""), 0.7915, limitError)
 	check(t, "wheelbase in bump, (zp − zw)/L", valueOf(t, s, "wheelbase_change", "", ""), (240.0-300)/430, limitError)
@@ -130,7 +130,7 @@ func TestAntiLiftClosedForm(t *testing.T) {
 // source; with a cross-member rigid in bending and stiff bushes.
 func TestBothWheelsTogetherKeepToeAndCamber(t *testing.T) {
 	for _, row := range publishedArms {
-		s := newStudy(t, limitAxle(t, row.equivalentArm), UnknownVehicle())
+		s := studyOf(t, limitAxle(t, row.equivalentArm), UnknownVehicle())
 		for _, name := range []string{"bump_steer", "bump_camber"} {
 			check(t, fmt.Sprint(row.equivalentArm, ": ", name, " in rad/mm"), valueOf(t, s, name, "", ""), 0, limitError*quantity.DegreePerMetre.Factor)
 		}
@@ -142,7 +142,7 @@ func TestBothWheelsTogetherKeepToeAndCamber(t *testing.T) {
 // practice, no source, and the limit d = L of the formulas above.
 func TestCrossMemberAtTheWheelAxisIsADeadAxle(t *testing.T) {
 	arm := equivalentArm{400, 400, 700, 250, 290, 1500}
-	s := newStudy(t, limitAxle(t, arm), UnknownVehicle())
+	s := studyOf(t, limitAxle(t, arm), UnknownVehicle())
 	check(t, "camber to the ground", valueOf(t, s, "roll_camber", "", "ground"), 0, limitError)
 	check(t, "roll-centre height", valueOf(t, s, "roll_centre_kinematic", "", ""), 290, limitError*290)
 }
@@ -150,7 +150,7 @@ func TestCrossMemberAtTheWheelAxisIsADeadAxle(t *testing.T) {
 // A shear-centre line through the pivots gives no toe or camber change to the
 // body in roll and a roll centre at ground: common practice, no source; stiff bushes.
 func TestShearCentreThroughThePivotsIsAPureTrailingArm(t *testing.T) {
-	s := newStudy(t, limitAxle(t, equivalentArm{430, 0, 600, 240, 240, 1500}), UnknownVehicle())
+	s := studyOf(t, limitAxle(t, equivalentArm{430, 0, 600, 240, 240, 1500}), UnknownVehicle())
 	check(t, "roll steer", valueOf(t, s, "roll_steer", "", ""), 0, limitError*0.1)
 	check(t, "roll camber to the body", valueOf(t, s, "roll_camber", "", "body"), 0, limitError)
 	check(t, "roll-centre height", valueOf(t, s, "roll_centre_force", "", ""), 0, limitError*300)
