@@ -41,8 +41,10 @@ func changing(t testing.TB) map[string]*Axle {
 // nudged is a value near v that a slot may have.
 func nudged(v float64) float64 { return v*1.01 + 1e-3 }
 
+// sameCompliance compares C, and the strains of a load that acts on every port.
 func sameCompliance(t *testing.T, what string, got, want *Solver) {
 	t.Helper()
+	sameStrains(t, what, got, want)
 	for i, c := range got.Compliance() {
 		w := want.Compliance()
 		scale := math.Sqrt(w[i/Ports*(Ports+1)] * w[i%Ports*(Ports+1)])
@@ -50,6 +52,25 @@ func sameCompliance(t *testing.T, what string, got, want *Solver) {
 			t.Errorf("%s: C[%d][%d] = %.12g, a new solver gives %.12g", what, i/Ports, i%Ports, c, w[i])
 			return
 		}
+	}
+}
+
+func sameStrains(t *testing.T, what string, got, want *Solver) {
+	t.Helper()
+	p := Port{1000, 700, -500, 1e5, 2e5, 3e5, -300, 900, 800, 3e5, -1e5, 2e5}
+	e, w := make([]float64, got.Lines()), make([]float64, want.Lines())
+	got.Strains(&p, e)
+	want.Strains(&p, w)
+	if len(e) != len(w) {
+		t.Fatalf("%s: %d strains, a new solver has %d", what, len(e), len(w))
+	}
+	sum, other := 0.0, 0.0 // the order of elements may differ
+	for l := range e {
+		sum += e[l] * e[l]
+		other += w[l] * w[l]
+	}
+	if !near(sum, other, rounding, other) {
+		t.Errorf("%s: strains of size %.12g, a new solver has %.12g", what, math.Sqrt(sum), math.Sqrt(other))
 	}
 }
 
