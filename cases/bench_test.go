@@ -17,13 +17,25 @@ var sixNumbers = [][3]string{
 	{"brake_steer", "braking", ""}, {"roll_steer", "roll", ""}, {"total_outer_toe", "state_cornering", ""},
 }
 
-// tenParameters are ten values of the pivot bush, each on both sides: a parameter
-// that names no side moves two slots.
+// toeLinkedBeam is a twist beam of two arms with toe-control links: 12 freedoms.
+func toeLinkedBeam(t testing.TB) *compliance.Axle {
+	axle := twistBeam(t)
+	axle.Elements = append(axle.Elements, bothSides(t, compliance.Link, "toe", values{"inner.x": 40, "inner.y": 230, "inner.z": 260,
+		"outer.x": 90, "outer.y": 520, "outer.z": 280, "inner_rate": 2000, "outer_rate": 3000})...)
+	return axle
+}
+
+// tenParameters are ten values of the pivot bush and the toe link, each on both
+// sides: a parameter that names no side moves two slots.
 func tenParameters(axle *compliance.Axle) []compliance.Slot {
+	wanted := map[*compliance.Kind][]string{
+		compliance.Bush: {"plan", "lift", "soft", "axial", "stiff"},
+		compliance.Link: {"inner.x", "inner.y", "outer.x", "outer.y", "inner_rate"},
+	}
 	var slots []compliance.Slot
-	for _, name := range []string{"plan", "lift", "clock", "soft", "axial", "stiff", "torsion", "at.x", "at.y", "at.z"} {
-		for side := range 2 {
-			slots = append(slots, compliance.Slot{Element: side, Index: axle.Elements[side].Kind.FieldIndex(name)})
+	for i, e := range axle.Elements {
+		for _, name := range wanted[e.Kind] {
+			slots = append(slots, compliance.Slot{Element: i, Index: e.Kind.FieldIndex(name)})
 		}
 	}
 	return slots
@@ -72,9 +84,9 @@ func compare(base, f func()) (ratio float64, baseTime time.Duration) {
 }
 
 // BenchmarkRatios prints, as multiples of the baseline, what the values of all
-// built-in cases, gradients and parts cost on a twist beam of two arms.
+// built-in cases, gradients and parts cost on a twist beam with toe links.
 func BenchmarkRatios(b *testing.B) {
-	s := studyOf(b, twistBeam(b), vehicleWith(b, carValues))
+	s := studyOf(b, toeLinkedBeam(b), vehicleWith(b, carValues))
 	slots := tenParameters(s.Solver().Axle())
 	turnParameters := func(n int) {
 		for k, slot := range slots {

@@ -122,7 +122,7 @@ func (s *Study) liftWarnings() []string {
 			continue
 		}
 		st := &s.states[l.state]
-		outer, inner := forces(st, &s.vehicle, s.rollBehaviour(l.Outer))
+		outer, inner := s.forcesOf(l)
 		wheel, change := "inner wheel lifts", inner.up
 		if outer.up < inner.up {
 			wheel, change = "outer wheel lifts", outer.up

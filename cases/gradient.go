@@ -81,35 +81,39 @@ func (s *Study) weighNumber(n *number) {
 }
 
 // weighState adds what the axle does to the loads of a state: each answer that
-// the state is composed from, and the track.
+// the lateral transfer is made from, and the track.
 func (s *Study) weighState(a *answerOf, slope float64) {
 	st := &s.states[a.load.state]
 	if st.Lateral == 0 {
 		return
 	}
-	now := s.rollBehaviour(a.load.Outer)
+	now, at := s.rollBehaviour(a.load.Outer), s.rolls[turn(a.load.Outer)]
+	slope *= s.underTransfer(a, st, now)
+	by := func(roll rollBehaviour[complex128]) float64 {
+		return slope * exact.Derivative(lateralTransfer(st, &s.vehicle, roll))
+	}
 	lifted := rollBehaviour[complex128]{complex(now.travel, 0), complex(now.inward, 0), complex(now.track, 0)}
-	at := s.rolls[turn(a.load.Outer)]
-	effect := func(roll rollBehaviour[complex128]) float64 { return slope * s.underLoads(a, st, roll) }
 	if st.usesRoll(&s.vehicle) {
 		travel, inward := lifted, lifted
 		travel.travel, inward.inward = exact.Seed(now.travel), exact.Seed(now.inward)
-		s.addWeight(at.travel, effect(travel))
-		s.addWeight(at.inward, effect(inward))
+		s.addWeight(at.travel, by(travel))
+		s.addWeight(at.inward, by(inward))
 	}
 	lifted.track = exact.Seed(now.track)
-	s.addWeight(byTrack, effect(lifted))
+	s.addWeight(byTrack, by(lifted))
 }
 
-// underLoads is the derivative of an answer by what is seeded in the composition
-// of its state.
-func (s *Study) underLoads(a *answerOf, st *State, roll rollBehaviour[complex128]) float64 {
-	outer, inner := forces(st, &s.vehicle, roll)
+// underTransfer is the derivative of an answer by the lateral transfer of its state.
+func (s *Study) underTransfer(a *answerOf, st *State, now rollBehaviour[float64]) float64 {
+	outer, inner := forces(st, &s.vehicle, exact.Seed(lateralTransfer(st, &s.vehicle, now)))
 	sum := 0.0
 	for role, f := range [2]*tyreForces[complex128]{&outer, &inner} {
 		w := a.load.wheelOf(role)
 		d := exact.Derivative
 		for i, slope := range a.load.signed(d(f.forward), d(f.inward), d(f.up), d(f.torque)) {
+			if slope == 0 {
+				continue
+			}
 			unit := s.rig.unit(w, stateDirections[i])
 			for _, t := range a.sensor.terms {
 				sum += slope * t.factor * s.rig.read(t.wheel, t.direction, unit)

@@ -88,24 +88,31 @@ func rearRollShare[T exact.Number](v *Vehicle, roll rollBehaviour[T]) T {
 	return (rear/(front+rear)*(height-axis) + share*rearCentre) / height
 }
 
-// forces composes a state: load transfer ±share·m·a_y·h/track and −m·a_x·h over
-// twice the wheelbase, the rear wheels' lateral force shared by their resulting
-// loads and acting at the trail, the braking force by the rear brake share.
-func forces[T exact.Number](st *State, v *Vehicle, roll rollBehaviour[T]) (outer, inner tyreForces[T]) {
-	var across, along T
-	if st.Lateral != 0 {
-		across = rearRollShare(v, roll) * exact.Lift[T](v.Mass*st.Lateral*v.GravityHeight) / roll.track
+// lateralTransfer is the load in N that a lateral acceleration moves from the
+// inner to the outer rear wheel: share·m·a_y·h/track.
+func lateralTransfer[T exact.Number](st *State, v *Vehicle, roll rollBehaviour[T]) T {
+	if st.Lateral == 0 {
+		return 0
 	}
+	return rearRollShare(v, roll) * exact.Lift[T](v.Mass*st.Lateral*v.GravityHeight) / roll.track
+}
+
+// forces composes a state from its lateral transfer: −m·a_x·h over twice the
+// wheelbase is taken off both wheels, the rear wheels' lateral force is shared by
+// their resulting loads and acts at the trail, the braking force goes by the rear
+// brake share.
+func forces[T exact.Number](st *State, v *Vehicle, across T) (outer, inner tyreForces[T]) {
+	along, brake := 0.0, 0.0
 	if st.Braking != 0 {
-		along = exact.Lift[T](v.Mass * st.Braking * v.GravityHeight / v.Wheelbase / 2)
-		brake := exact.Lift[T](-v.Mass * st.Braking * v.RearBrakeShare / 2)
-		outer.forward, inner.forward = brake, brake
+		along = v.Mass * st.Braking * v.GravityHeight / v.Wheelbase / 2
+		brake = -v.Mass * st.Braking * v.RearBrakeShare / 2
 	}
-	rest := exact.Lift[T](v.WheelLoad())
-	outer.up, inner.up = across-along, -across-along
-	perLoad := exact.Lift[T](v.Mass*v.RearShare*st.Lateral) / (2 * (rest - along))
+	rest := v.WheelLoad()
+	perLoad := exact.Lift[T](v.Mass * v.RearShare * st.Lateral / (2 * (rest - along)))
+	outer.up, inner.up = across-exact.Lift[T](along), -across-exact.Lift[T](along)
 	for _, w := range [2]*tyreForces[T]{&outer, &inner} {
-		w.inward = perLoad * (rest + w.up)
+		w.forward = exact.Lift[T](brake)
+		w.inward = perLoad * (exact.Lift[T](rest) + w.up)
 		w.torque = -exact.Lift[T](v.Trail) * w.inward
 	}
 	return outer, inner

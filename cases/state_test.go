@@ -15,7 +15,7 @@ func TestStateLoadsBalanceTheCar(t *testing.T) {
 	const g = quantity.StandardGravity
 	v := vehicleWith(t, with(carValues, values{"rear_roll_share": 0.4}))
 	st := State{Name: "both", Lateral: 0.5 * g, Braking: 0.2 * g}
-	outer, inner := forces(&st, &v, rollBehaviour[float64]{track: 1500})
+	outer, inner := forces(&st, &v, lateralTransfer(&st, &v, rollBehaviour[float64]{track: 1500}))
 	sum := func(a, b float64) float64 { return a + b }
 	checks := []struct {
 		what      string

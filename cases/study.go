@@ -151,10 +151,16 @@ func (s *Study) solveCases() {
 		}
 	}
 	for _, l := range s.loads[s.firstState:] {
-		outer, inner := forces(&s.states[l.state], &s.vehicle, s.rollBehaviour(l.Outer))
+		outer, inner := s.forcesOf(l)
 		l.compose(&outer, &inner)
 		l.solve(&s.rig)
 	}
+}
+
+// forcesOf composes the state of a load for the present axle.
+func (s *Study) forcesOf(l *load) (outer, inner tyreForces[float64]) {
+	st := &s.states[l.state]
+	return forces(st, &s.vehicle, lateralTransfer(st, &s.vehicle, s.rollBehaviour(l.Outer)))
 }
 
 // rollBehaviour is what the states of a turn take from the axle.
