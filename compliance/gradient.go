@@ -148,8 +148,11 @@ func (s *Solver) adjointAtRest(pair *Pair) []float64 {
 // transpose collects the cotangent of one element for one pair.
 func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 	lines := &s.lines[i]
-	*c = cotangent{}
-	p, q := s.ends(i, pair.UA), s.ends(i, pair.UF)
+	var p, q endMotion
+	s.endsInto(i, pair.UA, &p)
+	s.endsInto(i, pair.UF, &q)
+	clear(c[atLoad:atWrench])
+	clear(c[atFrom:])
 	for l := range lines.Count {
 		ep, eq := p.strain(lines, l), q.strain(lines, l)
 		rate := lines.Rate[l]
@@ -158,8 +161,7 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 			c[atStiffen+l] = s.preload[i][0] * ep * eq
 		}
 		c[atRate+l] = ep * eq
-		c.add(l, rate*eq, &p)
-		c.add(l, rate*ep, &q)
+		c.set(l, rate*eq, &p, rate*ep, &q)
 	}
 	if lines.Anchor.Bowed {
 		for n, l := range [2]int{1, 3} {
@@ -171,6 +173,16 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 		s.transposeLevers(i, &p, &q, c)
 		s.transposeRest(i, mu, c)
 	}
+}
+
+// set writes f·p + g·q as the cotangent of the wrench and warping of line l.
+func (c *cotangent) set(l int, f float64, p *endMotion, g float64, q *endMotion) {
+	row := c.wrench(l)
+	for r := range row {
+		row[r] = f*p.relative[r] + g*q.relative[r]
+	}
+	c[atWarp+2*l] = f*p.warp[0] + g*q.warp[0]
+	c[atWarp+2*l+1] = f*p.warp[1] + g*q.warp[1]
 }
 
 // add puts factor·motion into the cotangent of the wrench of line l.
@@ -267,9 +279,12 @@ func (s *Solver) differentiate(slots []Slot) {
 		}
 	}
 	e := &s.axle.Elements[slot.Element]
-	room.slots = room.slots[:0]
-	for _, v := range e.Slots {
-		room.slots = append(room.slots, complex(v, 0))
+	if cap(room.slots) < len(e.Slots) {
+		room.slots = make([]complex128, len(e.Slots))
+	}
+	room.slots = room.slots[:len(e.Slots)]
+	for i, v := range e.Slots {
+		room.slots[i] = complex(v, 0)
 	}
 	room.slots[slot.Index] = exact.Seed(e.Slots[slot.Index])
 	room.lines.reset()

@@ -149,13 +149,22 @@ type endMotion struct {
 }
 
 // ends picks the motion of an element's bodies from a vector over the freedoms.
-func (s *Solver) ends(i int, u []float64) endMotion {
+func (s *Solver) ends(i int, u []float64) (m endMotion) {
+	s.endsInto(i, u, &m)
+	return m
+}
+
+// endsInto writes it into m, which must be zero before.
+func (s *Solver) endsInto(i int, u []float64, m *endMotion) {
 	e := &s.axle.Elements[i]
-	var m endMotion
-	if e.From != Vehicle {
-		m.from = exact.Wrench[float64](u[6*e.From : 6*e.From+6])
-		m.warp[0] = s.warpMotion(e.From, u)
+	if e.From == Vehicle {
+		m.to = exact.Wrench[float64](u[6*e.To : 6*e.To+6])
+		m.relative = m.to
+		m.warp[1] = s.warpMotion(e.To, u)
+		return
 	}
+	m.from = exact.Wrench[float64](u[6*e.From : 6*e.From+6])
+	m.warp[0] = s.warpMotion(e.From, u)
 	if e.To != Vehicle {
 		m.to = exact.Wrench[float64](u[6*e.To : 6*e.To+6])
 		m.warp[1] = s.warpMotion(e.To, u)
@@ -163,7 +172,6 @@ func (s *Solver) ends(i int, u []float64) endMotion {
 	for r := range m.relative {
 		m.relative[r] = m.to[r] - m.from[r]
 	}
-	return m
 }
 
 func (s *Solver) warpMotion(body int, u []float64) float64 {
