@@ -6,6 +6,7 @@ package tuning
 
 import (
 	"fmt"
+	"strings"
 
 	"bushtune/bushing/quantity"
 	"bushtune/cases"
@@ -33,7 +34,7 @@ func Ask(study *cases.Study, wants []axlefile.Want) ([]Asked, error) {
 			return nil, fmt.Errorf("want.%s: %w", w.Name, err)
 		}
 		all = append(all, ask(w, numbers, index))
-		if other, ok := study.OtherTurn(index); ok && w.Case != numbers[index].Case {
+		if other, ok := study.OtherTurn(index); ok && !strings.HasSuffix(w.Case, cases.TurnRight) {
 			all = append(all, ask(w, numbers, other))
 		}
 	}

@@ -1,0 +1,208 @@
+package show
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+func fileOf(t *testing.T, name string, edit func(text string) string) *axlefile.File {
+	t.Helper()
+	axle, err := demo.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(axle.Text)
+	if edit != nil {
+		text = edit(text)
+	}
+	file, err := axlefile.Parse(name+".toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+func viewOf(t *testing.T, file *axlefile.File) *view {
+	t.Helper()
+	study, err := tuning.Study(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked, err := tuning.Ask(study, file.Wants)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return newView(study, asked)
+}
+
+func find(t *testing.T, v *view, name, caseName, where string) int {
+	t.Helper()
+	index, err := v.study.Find(name, caseName, where)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return index
+}
+
+// TestEveryNumberStandsInOneGroup: named numbers once, plain readings only in the
+// author's own cases and where they are wanted.
+func TestEveryNumberStandsInOneGroup(t *testing.T) {
+	const more = `
+[case.kerb]
+title = "one wheel at a kerb"
+pads = "level"
+left = { at = "centre", force = [-500, 200, 0] }
+[want.reading]
+number = "left_wheel_toe"
+case = "driving"
+at_least = -9
+`
+	for _, name := range demo.Names() {
+		v := viewOf(t, fileOf(t, name, func(s string) string { return s + more }))
+		seen := map[int]int{}
+		for _, g := range v.groups() {
+			for _, index := range g.indices {
+				seen[index]++
+			}
+		}
+		for i := range v.numbers {
+			n := &v.numbers[i]
+			want := 1
+			switch {
+			case n.Name == "left_wheel_toe" && strings.HasPrefix(n.Case, "driving"):
+			case strings.HasPrefix(n.Case, comparison) && n.Name != steer:
+				want = 0
+			case n.Generic && (n.Case != "kerb" || byItsSide(n)):
+				want = 0
+			}
+			if seen[i] != want {
+				t.Errorf("%s: %s stands in %d groups, want %d", name, v.reference(i), seen[i], want)
+			}
+		}
+	}
+}
+
+// TestCaptionsTellNumbersApart: no two numbers with a name of their own share a
+// caption.
+func TestCaptionsTellNumbersApart(t *testing.T) {
+	for _, name := range demo.Names() {
+		v := viewOf(t, fileOf(t, name, nil))
+		first := map[string]int{}
+		for i := range v.numbers {
+			if v.numbers[i].Generic {
+				continue
+			}
+			c := v.caption(i)
+			if j, taken := first[c]; taken {
+				t.Errorf("%s: %s and %s are both called %q", name, v.reference(i), v.reference(j), c)
+			}
+			first[c] = i
+		}
+	}
+}
+
+func TestCausesJoinSidesAndKeepTheSum(t *testing.T) {
+	parts := []cases.NumberPart{
+		{Element: "bush.pivot.left", Side: "left", Line: "soft", Value: -2},
+		{Element: "beam.cross", Line: "shear", Value: 0.5},
+		{Element: "bush.pivot.right", Side: "right", Line: "soft", Value: 1.5},
+		{Element: "bush.pivot.left", Side: "left", Line: "axial", Value: 0.25},
+	}
+	all := causes(parts)
+	want := []cause{{"bush.pivot", "soft", -2, 1.5, 0}, {"beam.cross", "shear", 0, 0, 0.5}, {"bush.pivot", "axial", 0.25, 0, 0}}
+	if len(all) != len(want) {
+		t.Fatalf("%v", all)
+	}
+	sum := 0.0
+	for i := range all {
+		if all[i] != want[i] {
+			t.Errorf("cause %d is %v, want %v", i, all[i], want[i])
+		}
+		sum += all[i].sum()
+	}
+	if sum != 0.25 {
+		t.Errorf("sum %v", sum)
+	}
+}
+
+func TestVerdicts(t *testing.T) {
+	v := viewOf(t, fileOf(t, "hatchback-link", nil))
+	index := find(t, v, steer, "", "")
+	for _, test := range []struct {
+		kind        optimize.Kind
+		value, want float64
+		says        string
+	}{
+		{optimize.AtLeast, -0.03, 0.02, "short by 0.050"},
+		{optimize.AtLeast, 0.03, 0.02, "met"},
+		{optimize.AtLeast, 0.0199999, 0.02, "met"}, // short by less than can be printed
+		{optimize.AtMost, 0.03, 0.02, "over by 0.010"},
+		{optimize.Target, 0.03, 0.02, "over by 0.010"},
+		{optimize.Target, 0.01, 0.02, "short by 0.010"},
+		{optimize.Target, 0.02, 0.02, "met"},
+	} {
+		a := tuning.Asked{Index: index, Unit: v.numbers[index].Unit, Want: optimize.Want{Kind: test.kind, Value: test.want, Scale: 0.01}}
+		if got := v.verdict(&a, a.Want.Outcome(test.value, test.value)).text; got != test.says {
+			t.Errorf("%v %v of %v: %q, want %q", test.value, test.kind, test.want, got, test.says)
+		}
+	}
+}
+
+// TestPriceOfOneTarget: what a bound would gain is in the unit of the one number
+// that is asked for, and true: the tune is repeated with the bound moved.
+func TestPriceOfOneTarget(t *testing.T) {
+	tune := func(to string) *Tuned {
+		file := fileOf(t, "hatchback-plain", func(s string) string {
+			head, _, _ := strings.Cut(s, "[search]")
+			return head + "[search]\nbush.pivot.soft = { from = 350, to = " + to + ", scale = \"log\" }\n[want.corner]\nnumber = \"lateral_force_steer\"\ntarget = 0.0\n"
+		})
+		o, err := tuning.Tune(context.Background(), file, optimize.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &Tuned{Outcome: o}
+	}
+	short, long := tune("1400"), tune("1401")
+	s := short.sides()
+	index, factor := s.priced()
+	if index < 0 || len(s.Bounds) != 1 {
+		t.Fatalf("priced in %d, bounds %v", index, s.Bounds)
+	}
+	unit := s.after.numbers[index].Unit
+	gained := unit.Written(long.After.Value(index) - short.After.Value(index))
+	if promised := math.Abs(s.Bounds[0].Price * factor); math.Abs(promised-gained) > 0.01*gained {
+		t.Errorf("1 N/mm further out gains %v, the price says %v", gained, promised)
+	}
+}
+
+// TestNothingIsSaidOfWhatIsNotThere: an axle of which the vehicle is not known.
+func TestNothingIsSaidOfWhatIsNotThere(t *testing.T) {
+	file := fileOf(t, "hatchback-link", func(s string) string {
+		head, rest, _ := strings.Cut(s, "[vehicle]")
+		_, rest, _ = strings.Cut(rest, "[search]")
+		return head + "[search]" + rest
+	})
+	o, err := tuning.Tune(context.Background(), file, optimize.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	solved, tuned := &Page{}, &Page{}
+	(&Solved{Study: o.Before, Asked: o.Asked}).Text(solved)
+	(&Tuned{Outcome: o}).Text(tuned)
+	for _, text := range []string{solved.String(), tuned.String()} {
+		if !strings.Contains(text, "static load: not included") || strings.Contains(text, "VEHICLE STATE") || strings.Contains(text, "NaN") {
+			t.Errorf("the vehicle is not known, and yet:\n%s", text)
+		}
+	}
+	if text := solved.String(); !strings.Contains(text, "NOT OFFERED") || !strings.Contains(text, "needs mass") {
+		t.Errorf("what is not offered is not said:\n%s", text)
+	}
+}

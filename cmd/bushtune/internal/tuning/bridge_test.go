@@ -1,0 +1,226 @@
+package tuning
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/optimize"
+)
+
+// slopeTolerance is how far a slope may lie from a Richardson difference, as a
+// share of the largest slope of the same number: rounding of the numbers over a
+// step of a ten-thousandth of the range, at condition numbers up to 1e6.
+const slopeTolerance = 1e-6
+
+func demoFile(t *testing.T, name string) *axlefile.File {
+	t.Helper()
+	axle, err := demo.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return parse(t, string(axle.Text))
+}
+
+func parse(t *testing.T, text string) *axlefile.File {
+	t.Helper()
+	file, err := axlefile.Parse("test.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+func bridgeOf(t *testing.T, file *axlefile.File) (*bridge, []Asked) {
+	t.Helper()
+	study, err := Study(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked, err := Ask(study, file.Wants)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return newBridge(study, file.Search, asked), asked
+}
+
+// TestSlopesAgainstDifferences holds the Jacobian in written units, tied slots
+// included, against Richardson differences at a random point of every demo axle.
+func TestSlopesAgainstDifferences(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	for _, name := range demo.Names() {
+		b, _ := bridgeOf(t, demoFile(t, name))
+		x := make([]float64, len(b.parameters))
+		for i, q := range b.parameters {
+			x[i] = q.From + (q.To-q.From)*(0.2+0.6*random.Float64())
+		}
+		values, m := make([]float64, len(b.numbers)), len(b.numbers)
+		jacobian := mat.NewDense(m, len(x), nil)
+		if err := b.evaluate(x, values, jacobian); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		at := func(j int, step float64) []float64 {
+			moved := append([]float64(nil), x...)
+			moved[j] += step
+			out := make([]float64, m)
+			if err := b.evaluate(moved, out, nil); err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			return out
+		}
+		for k := range m {
+			largest := 0.0
+			for j, q := range b.parameters {
+				largest = math.Max(largest, math.Abs(jacobian.At(k, j)*(q.To-q.From)))
+			}
+			for j, q := range b.parameters {
+				width := q.To - q.From
+				half := (at(j, 1e-4*width)[k] - at(j, -1e-4*width)[k]) / 2e-4
+				whole := (at(j, 2e-4*width)[k] - at(j, -2e-4*width)[k]) / 4e-4
+				if want, got := (4*half-whole)/3, jacobian.At(k, j)*width; math.Abs(got-want) > slopeTolerance*largest {
+					t.Errorf("%s: slope of number %d by %s over its range is %v, differences say %v", name, k, q.Path, got, want)
+				}
+			}
+		}
+	}
+}
+
+// TestWantsHoldInBothTurns: a want on an axle whose halves differ is asked twice,
+// unless it names its case.
+func TestWantsHoldInBothTurns(t *testing.T) {
+	const named = `
+[want.one_way]
+number = "lateral_force_steer"
+case = "cornering_turn_right"
+at_least = -1
+`
+	axle, err := demo.Open("van-beam-axle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := parse(t, string(axle.Text)+named)
+	b, asked := bridgeOf(t, file)
+	count := map[string]int{}
+	turned := map[string]bool{}
+	for _, a := range asked {
+		count[a.Name]++
+		turned[a.Name] = turned[a.Name] || strings.HasSuffix(b.study.Numbers()[a.Index].Case, cases.TurnRight)
+	}
+	if count["corner"] != 2 || !turned["corner"] || count["one_way"] != 1 {
+		t.Errorf("wants by name %v", count)
+	}
+	for _, name := range []string{"hatchback-link", "saloon-multi-link"} {
+		symmetric := demoFile(t, name)
+		if _, asked := bridgeOf(t, symmetric); len(asked) != len(symmetric.Wants) {
+			t.Errorf("%s: %d wants became %d", name, len(symmetric.Wants), len(asked))
+		}
+	}
+}
+
+// TestScaleOfAWant: the number's own step unless the file says per.
+func TestScaleOfAWant(t *testing.T) {
+	axle, err := demo.Open("hatchback-link")
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, _, _ := strings.Cut(string(axle.Text), "[want.")
+	file := parse(t, head+`[want.plain]
+number = "lateral_force_steer"
+at_least = 0.01
+[want.fine]
+number = "lateral_force_steer"
+target = 0.01
+per = 0.002
+weight = 3
+[want.soft]
+number = "longitudinal_compliance"
+make = "small"
+`)
+	b, asked := bridgeOf(t, file)
+	want := []optimize.Want{
+		{Name: "plain", Number: 0, Kind: optimize.AtLeast, Value: 0.01, Scale: 0.01, Weight: 1},
+		{Name: "fine", Number: 0, Kind: optimize.Target, Value: 0.01, Scale: 0.002, Weight: 3},
+		{Name: "soft", Number: 1, Kind: optimize.MakeSmall, Scale: 0.1, Weight: 1},
+	}
+	for i, a := range asked {
+		if a.Want != want[i] {
+			t.Errorf("want %+v, got %+v", want[i], a.Want)
+		}
+	}
+	if len(b.numbers) != 2 {
+		t.Errorf("%d numbers are computed for two", len(b.numbers))
+	}
+}
+
+// TestFreeMotionOnTheWay: where an axle cannot be solved the optimiser is told,
+// and goes elsewhere.
+func TestFreeMotionOnTheWay(t *testing.T) {
+	file := parse(t, `[wheel]
+on = "arm"
+centre = [0, 740, 300]
+loaded_radius = 300
+[body.arm]
+[bush.pivot]
+from = "vehicle"
+to = "arm"
+at = [430, 560, 330]
+soft = 600
+axial = 600
+stiff = 900
+torsion = 20
+cone_soft = 20
+cone_stiff = 20
+[search]
+bush.pivot.soft = { from = 0, to = 1200 }
+[want.soft]
+number = "longitudinal_compliance"
+target = 35
+`)
+	b, _ := bridgeOf(t, file)
+	if err := b.evaluate([]float64{0}, make([]float64, 1), nil); err == nil || !strings.Contains(err.Error(), "can move without load") {
+		t.Errorf("no rate along the car: %v", err)
+	}
+	o, err := Tune(context.Background(), file, optimize.Options{})
+	if err != nil || o.Status != optimize.Converged {
+		t.Fatalf("%v, %v", err, o)
+	}
+	if got := o.After.Value(o.Asked[0].Index) / o.Asked[0].Unit.Factor; math.Abs(got-35) > 1e-4 {
+		t.Errorf("longitudinal compliance %v", got)
+	}
+}
+
+// TestOutcomeStandsAtTheWrittenValues: After is the axle as the new file has it,
+// Before the one of the file.
+func TestOutcomeStandsAtTheWrittenValues(t *testing.T) {
+	file := demoFile(t, "hatchback-link")
+	o, err := Tune(context.Background(), file, optimize.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range o.Parameters {
+		q := &o.Parameters[i]
+		if o.Written[i] < q.From || o.Written[i] > q.To || o.Written[i] != q.Round(o.X[i]) {
+			t.Errorf("%s: written %v, found %v", q.Path, o.Written[i], o.X[i])
+		}
+		for _, m := range q.Moves {
+			if got := o.After.Solver().Axle().Value(m.Slot); got != m.At(o.Written[i]) {
+				t.Errorf("%s: the study after stands at %v", q.Path, got)
+			}
+			if got, want := o.Before.Solver().Axle().Value(m.Slot), file.Axle.Value(m.Slot); got != want {
+				t.Errorf("%s: the study before stands at %v, the file at %v", q.Path, got, want)
+			}
+		}
+	}
+	for i, a := range o.Asked {
+		if after := a.Unit.Written(o.After.Value(a.Index)); math.Abs(after-o.Wants[i].After) > 1e-4*a.Want.Scale+1e-5*math.Abs(after) {
+			t.Errorf("%s: %v at the written values, %v at the found ones", a.Name, after, o.Wants[i].After)
+		}
+	}
+}
