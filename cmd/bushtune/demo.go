@@ -25,8 +25,10 @@ func demoCommand(s streams) *cli.Command {
 
 // writeDemo lists the built-in axles or writes one.
 func writeDemo(c *cli.Context, s streams) error {
-	out := c.String("out")
+	out, err := outPath(c)
 	switch {
+	case err != nil:
+		return err
 	case c.NArg() > 1:
 		return &usageError{c.Command.Name, fmt.Sprintf("demo takes one name, there are %d", c.NArg())}
 	case c.NArg() == 0 && out != "":

@@ -86,3 +86,12 @@ func forceFlag() cli.Flag {
 func outFlag(usage string) cli.Flag {
 	return &cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: usage}
 }
+
+// outPath is the output file that is asked for, or none.
+func outPath(c *cli.Context) (string, error) {
+	path := c.String("out")
+	if c.IsSet("out") && (path == "" || path == "-") {
+		return "", &usageError{c.Command.Name, "--out takes the name of a file"}
+	}
+	return path, nil
+}

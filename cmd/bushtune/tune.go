@@ -37,6 +37,10 @@ func tune(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	out, err := outPath(c)
+	if err != nil {
+		return err
+	}
 	in, err := oneAxle(c, s)
 	if err != nil {
 		return err
@@ -52,7 +56,6 @@ func tune(c *cli.Context, s streams) error {
 	if c.Context.Err() != nil {
 		return errors.New("interrupted; nothing is written")
 	}
-	out := c.String("out")
 	if out != "" {
 		if err := writeTuned(in, outcome, out, c.Bool("force")); err != nil {
 			return err

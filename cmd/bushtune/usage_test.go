@@ -50,6 +50,8 @@ func TestExitCodes(t *testing.T) {
 		{"tune bare.toml", exitBadInput, "search"},
 		{"tune --seed minus", exitBadInput, "seed"},
 		{"tune --starts 5000", exitBadInput, "0 to 1000"},
+		{"tune --out=", exitBadInput, "the name of a file"},
+		{"demo hatchback-link --out -", exitBadInput, "the name of a file"},
 		{"check", exitBadInput, "at least one axle file"},
 		{"check mistakes.toml", exitBadInput, "mistakes.toml: 1"},
 		{"check --schema hatchback-link.toml", exitBadInput, "takes no file"},

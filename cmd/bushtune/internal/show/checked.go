@@ -135,7 +135,7 @@ func searched(q *axlefile.Parameter) string {
 // Text writes the answer for a person: mistakes, each under a place that an
 // editor can jump to; else a table of what was understood.
 func (c *Checked) Text(p *Page) {
-	g := grid{columns: []column{{}, {}, {width: 60}}}
+	g := grid{columns: []column{{}, {}, {gives: true}}}
 	file := ""
 	for _, r := range c.remarks {
 		if r.Kind == "mistake" {

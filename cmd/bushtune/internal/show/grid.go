@@ -17,8 +17,9 @@ const (
 // column is one column of a grid.
 type column struct {
 	align align
-	width int  // cells of more signs are wrapped; 0: never
+	gives bool // its cells are wrapped where the page is too narrow
 	tight bool // one space before it instead of two
+	width int  // cells of more signs are wrapped; 0: none are; found by fit
 }
 
 // cell is one text of a grid.
@@ -92,13 +93,13 @@ func (g *grid) wrapped(r row) [][]cell {
 	for c, x := range r.cells {
 		parts := []string{x.text}
 		if w := g.columns[c].width; w > 0 && utf8.RuneCountInString(x.text) > w {
-			parts = wrap(x.text, w)
+			parts = wrap(x.text, w-2) // what follows is indented by two more
 		}
 		for i, part := range parts {
 			if i == len(lines) {
 				lines = append(lines, make([]cell, len(r.cells)))
 			}
-			if i > 0 && c == 0 {
+			if i > 0 {
 				part = "  " + part
 			}
 			lines[i][c] = cell{part, x.tone}
@@ -109,8 +110,42 @@ func (g *grid) wrapped(r row) [][]cell {
 
 // write lays the grid out on a page.
 func (g *grid) write(p *Page) {
-	var lines []row
-	extents := make([]extent, len(g.columns))
+	g.fit()
+	lines, extents := g.measured()
+	for _, r := range lines {
+		if r.across {
+			p.line(r.cells[0].text, r.cells[0].tone)
+			continue
+		}
+		p.text.WriteString(g.laid(p, r.cells, extents) + "\n")
+	}
+}
+
+// narrowest is the least width to which a column gives way.
+const narrowest = 20
+
+// fit narrows the column that gives way until the grid fits the page.
+func (g *grid) fit() {
+	_, extents := g.measured()
+	total := 0
+	for c, e := range extents {
+		if e.total() > 0 {
+			total += e.total() + 2
+		}
+		if g.columns[c].tight {
+			total--
+		}
+	}
+	for c := range g.columns {
+		if over := total - 2 - pageWidth; g.columns[c].gives && over > 0 {
+			g.columns[c].width = max(narrowest, extents[c].total()-over)
+		}
+	}
+}
+
+// measured returns the rows with wrapped cells, and the room of each column.
+func (g *grid) measured() (lines []row, extents []extent) {
+	extents = make([]extent, len(g.columns))
 	for _, r := range g.rows {
 		if r.across {
 			lines = append(lines, r)
@@ -121,13 +156,7 @@ func (g *grid) write(p *Page) {
 			lines = append(lines, row{cells: cells})
 		}
 	}
-	for _, r := range lines {
-		if r.across {
-			p.line(r.cells[0].text, r.cells[0].tone)
-			continue
-		}
-		p.text.WriteString(g.laid(p, r.cells, extents) + "\n")
-	}
+	return lines, extents
 }
 
 // measure widens the extents for one line. A word over a column of numbers may

@@ -12,26 +12,40 @@ func rendered(g *grid) string {
 }
 
 func TestGridAlignsPointsAcrossHeadings(t *testing.T) {
-	g := grid{columns: []column{{width: 12}, {align: point}, {align: right}, {}}}
+	g := grid{columns: []column{{}, {align: point}, {align: right}, {}}}
 	g.heading("ONE")
 	g.add("name", "before", "n", "unit")
 	g.add("  a", "-0.5", "7", "mm")
 	g.heading("TWO")
-	g.add("  long name that wraps", "128.25", "12", "deg/(100 N·m)")
+	g.add("  longer", "128.25", "12", "deg/(100 N·m)")
 	g.add("  whole", "3", "", "")
 	want := strings.Join([]string{
 		"ONE",
-		"name            before   n  unit",
-		"  a              -0.5    7  mm",
+		"name      before   n  unit",
+		"  a        -0.5    7  mm",
 		"",
 		"TWO",
-		"  long name     128.25  12  deg/(100 N·m)",
-		"    that wraps",
-		"  whole           3",
+		"  longer  128.25  12  deg/(100 N·m)",
+		"  whole     3",
 		"",
 	}, "\n")
 	if got := rendered(&g); got != want {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)
+	}
+}
+
+func TestGridGivesWayToThePage(t *testing.T) {
+	g := grid{columns: []column{{gives: true}, {}}}
+	long := strings.Repeat("word ", 12)
+	g.add("  "+strings.TrimSpace(long), strings.Repeat("x", 60))
+	g.add("  short", "y")
+	for _, line := range strings.Split(rendered(&g), "\n") {
+		if n := len([]rune(line)); n > pageWidth {
+			t.Errorf("%d signs: %s", n, line)
+		}
+	}
+	if got := strings.Fields(rendered(&g)); len(got) != 15 {
+		t.Errorf("%d words are left of 15: %q", len(got), got)
 	}
 }
 

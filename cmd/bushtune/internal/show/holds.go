@@ -117,7 +117,7 @@ func (s *sides) sure(p *Page) {
 	a := &s.Agreement
 	p.blank()
 	p.Heading("HOW SURE")
-	p.Prose("  ", sentence(s.Reason))
+	p.Prose("  ", s.reason())
 	if s.Status == optimize.AtCorner {
 		p.Prose("  ", "Near here only wider bounds, other parameters or smaller wants can help.")
 	}
@@ -128,8 +128,16 @@ func (s *sides) sure(p *Page) {
 	if a.Failed > 0 {
 		text += fmt.Sprintf("; %s could not be solved", plural(a.Failed, "start"))
 	}
-	p.Prose("  ", text+". First-order residual: "+s.residual()+".")
+	p.Prose("  ", text+". Slope left over (first-order residual): "+s.residual()+".")
 	s.otherEnds(p)
+}
+
+// reason says in plain words what the optimiser found.
+func (s *sides) reason() string {
+	if s.Status == optimize.Converged {
+		return "Every limit holds, and no small change of these values does better."
+	}
+	return sentence(s.Reason)
 }
 
 // tinyResidual is where a residual is as good as none: a millionth of a step over

@@ -134,7 +134,7 @@ func (v *view) own(name string) bool {
 
 // numberTable writes every group with values, units, words and wants.
 func (v *view) numberTable(p *Page) {
-	g := grid{columns: []column{{width: 46}, {align: point}, {}, {}}}
+	g := grid{columns: []column{{gives: true}, {align: point}, {}, {}}}
 	for _, group := range v.groups() {
 		g.heading(group.heading)
 		for k, index := range group.indices {
@@ -180,7 +180,7 @@ func (v *view) absentTable(p *Page) {
 	}
 	p.blank()
 	p.Heading("NOT OFFERED without more of [vehicle]")
-	g := grid{columns: []column{{width: 46}, {}}}
+	g := grid{columns: []column{{gives: true}, {}}}
 	for _, a := range absent {
 		g.add("  "+a.Title, needs(a))
 	}

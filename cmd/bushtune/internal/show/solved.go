@@ -76,7 +76,7 @@ func foot(p *Page) {
 func (v *view) readingTable(p *Page) {
 	p.blank()
 	p.Heading("READINGS OF EVERY WHEEL")
-	g := grid{columns: []column{{width: 46}, {align: point}, {}, {}}}
+	g := grid{columns: []column{{gives: true}, {align: point}, {}, {}}}
 	for _, c := range v.study.Cases() {
 		g.heading(headed(c.Name, c.Pads, c.Title))
 		for i := range v.numbers {

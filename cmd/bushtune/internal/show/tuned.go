@@ -53,7 +53,7 @@ func (s *sides) beforeAfter(index int) (before, after cases.Figure) {
 func (s *sides) askedTable(p *Page) {
 	p.blank()
 	p.Heading("ASKED")
-	g := grid{columns: []column{{width: 36}, {align: point}, {align: point}, {}, {}, {}}}
+	g := grid{columns: []column{{gives: true}, {align: point}, {align: point}, {}, {}, {}}}
 	g.add("", "before", "after", "", "wanted", "")
 	for i := range s.Asked {
 		a := &s.Asked[i]
@@ -189,7 +189,7 @@ func (s *sides) joined(index int, was, now []cause) (named []change, rest *chang
 func (s *sides) numberTable(p *Page) {
 	p.blank()
 	p.Heading("ALL NUMBERS")
-	g := grid{columns: []column{{width: 41}, {align: point, tight: true}, {align: point, tight: true}, {}, {}}}
+	g := grid{columns: []column{{gives: true}, {align: point, tight: true}, {align: point, tight: true}, {}, {}}}
 	for _, group := range s.after.groups() {
 		g.heading(group.heading)
 		g.add("", "before", "after", "", "after")

@@ -57,7 +57,7 @@ func (s *sides) parameter(i int) []Record {
 // what is wanted.
 func (s *sides) prices() []Record {
 	var all []Record
-	priced := ""
+	priced := "sum of what is wanted"
 	if s.Result.Prices.Number >= 0 {
 		priced = s.after.numbers[s.Numbers[s.Result.Prices.Number]].Unit.Name
 	}
