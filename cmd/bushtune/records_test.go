@@ -168,3 +168,23 @@ func TestReadingsAreAllThere(t *testing.T) {
 		t.Errorf("readings: %d records without, %d with", len(short), len(long))
 	}
 }
+
+// TestKindsAreDocumented: every kind and every name of a column stands in the
+// README.
+func TestKindsAreDocumented(t *testing.T) {
+	text := readme(t)
+	words := map[string]bool{}
+	for _, line := range []string{"solve --matrix --loads", "tune --demo hatchback-link", "tune --demo hatchback-plain"} {
+		for _, r := range records(t, bushtune(t, line+" --format json")) {
+			words[r.Kind] = true
+		}
+	}
+	for _, name := range append(show.Record{}.Header(), show.Remark{}.Header()...) {
+		words[name] = true
+	}
+	for word := range words {
+		if !strings.Contains(text, "`"+word+"`") {
+			t.Errorf("README does not explain `%s`", word)
+		}
+	}
+}

@@ -93,7 +93,7 @@ func (s *sides) agreement() []Record {
 	}
 	for k, e := range a.Ends[min(1, len(a.Ends)):] {
 		for i, q := range s.Parameters {
-			all = append(all, Record{Kind: "other end", Name: q.Path, Line: end(k, e), StaticLoad: s.after.loadAtRest(), Value: number(e.X[i]), Unit: q.Unit.Name})
+			all = append(all, Record{Kind: "end", Name: q.Path, Line: end(k, e), StaticLoad: s.after.loadAtRest(), Value: number(e.X[i]), Unit: q.Unit.Name})
 		}
 	}
 	return all
