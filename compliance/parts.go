@@ -61,12 +61,19 @@ func (s *Solver) motions() []float64 {
 func (s *Solver) Displacement(p *Port, u []float64) {
 	z := s.motions()
 	clear(u)
-	for port, load := range p {
-		if load == 0 {
-			continue
-		}
+	var room [Ports]int
+	ports := p.loaded(&room)
+	for ; len(ports) > 1; ports = ports[2:] {
+		a, b := ports[0], ports[1]
+		f, g := p[a], p[b]
 		for i := range u {
-			u[i] += load * z[i*Ports+port]
+			row := (*Port)(z[i*Ports:])
+			u[i] += f*row[a] + g*row[b]
+		}
+	}
+	for _, port := range ports {
+		for i := range u {
+			u[i] += p[port] * z[i*Ports+port]
 		}
 	}
 }

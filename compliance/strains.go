@@ -82,13 +82,31 @@ func (s *Solver) lineStrain(i, l int, relative *[6]Port, z []float64) (strain Po
 func (s *Solver) Strains(p *Port, e []float64) {
 	rows, n := s.strains(), len(e)
 	clear(e)
-	for port, load := range p {
-		if load == 0 {
-			continue
-		}
-		row := rows[port*n:][:n]
+	var room [Ports]int
+	ports := p.loaded(&room)
+	for ; len(ports) > 1; ports = ports[2:] {
+		f, g := p[ports[0]], p[ports[1]]
+		first, second := rows[ports[0]*n:][:n], rows[ports[1]*n:][:n]
 		for l := range e {
-			e[l] += load * row[l]
+			e[l] += f*first[l] + g*second[l]
 		}
 	}
+	for _, port := range ports {
+		f, row := p[port], rows[port*n:][:n]
+		for l := range e {
+			e[l] += f * row[l]
+		}
+	}
+}
+
+// loaded lists the ports that are not zero.
+func (p *Port) loaded(room *[Ports]int) []int {
+	n := 0
+	for port, load := range p {
+		if load != 0 {
+			room[n] = port
+			n++
+		}
+	}
+	return room[:n]
 }
