@@ -156,6 +156,17 @@ func (a *Axle) Validate() error {
 			return fmt.Errorf("%s: %w", a.Elements[i].Label(), err)
 		}
 	}
+	if err := a.checkWheels(); err != nil {
+		return err
+	}
+	if s := a.Static; s != nil && !finite(s.WheelLoad[0]+s.WheelLoad[1]+s.Unsprung[0]+s.Unsprung[1]) {
+		return fmt.Errorf("static: wheel load %v N and unsprung mass %v t must be finite numbers", s.WheelLoad, s.Unsprung)
+	}
+	return nil
+}
+
+// checkWheels wants both wheels on a body, with finite numbers.
+func (a *Axle) checkWheels() error {
 	for i, w := range a.Wheels {
 		if w.Body < 0 || w.Body >= len(a.Bodies) {
 			return fmt.Errorf("wheel.%s: body %d does not exist", Side(1+i), w.Body)
@@ -166,9 +177,6 @@ func (a *Axle) Validate() error {
 		if err := checkFinite(WheelFields, w.Slots); err != nil {
 			return fmt.Errorf("wheel.%s: %w", Side(1+i), err)
 		}
-	}
-	if s := a.Static; s != nil && !finite(s.WheelLoad[0]+s.WheelLoad[1]+s.Unsprung[0]+s.Unsprung[1]) {
-		return fmt.Errorf("static: wheel load %v N and unsprung mass %v t must be finite numbers", s.WheelLoad, s.Unsprung)
 	}
 	return nil
 }

@@ -19,6 +19,11 @@ const rotationLength = 300.0
 // counts as free: far below any real element, far above rounding.
 const freeEnergy = 1e-11
 
+// freeEigenvalue is what rounding leaves of an eigenvalue that is zero, per
+// freedom, as a share of the largest: so that a soft motion beside a free one is
+// not named too.
+const freeEigenvalue = 1e-13
+
 // FreeMotion is the error of an axle that can move without load.
 type FreeMotion struct {
 	Motions     []Motion // one for each independent motion
@@ -126,17 +131,15 @@ func (s *Solver) Condition() float64 {
 // its load at rest, only that load can have made it unstable: then the motion of
 // least stiffness is named.
 func (s *Solver) freeMotion(whileStatic bool) error {
-	for i, v := range s.stiffness {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("the stiffness of freedom %d is not a finite number", i/s.size)
-		}
+	if err := s.checkStiffness(); err != nil {
+		return err
 	}
 	var eigen mat.EigenSym
 	eigen.Factorize(s.scaledStiffness(), true)
 	values := eigen.Values(nil)
 	var vectors mat.Dense
 	eigen.VectorsTo(&vectors)
-	limit := freeEnergy * values[len(values)-1] * float64(s.size)
+	limit := freeEigenvalue * values[len(values)-1] * float64(s.size)
 	var basis [][]float64
 	for i, v := range values {
 		if v <= limit || i == 0 {
@@ -149,6 +152,24 @@ func (s *Solver) freeMotion(whileStatic bool) error {
 		err.Motions = append(err.Motions, s.describe(v))
 	}
 	return err
+}
+
+// checkStiffness names the slot, or else the freedom, at which the stiffness is
+// not a finite number.
+func (s *Solver) checkStiffness() error {
+	for i, v := range s.stiffness {
+		if finite(v) {
+			continue
+		}
+		for j := range s.axle.Elements {
+			e := &s.axle.Elements[j]
+			if err := checkFinite(e.Kind.Fields, e.Slots); err != nil {
+				return fmt.Errorf("%s: %w", e.Label(), err)
+			}
+		}
+		return fmt.Errorf("the stiffness of freedom %d is not a finite number", i/s.size)
+	}
+	return nil
 }
 
 // separate reduces a basis of motions by row elimination with full pivoting, so

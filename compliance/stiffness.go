@@ -61,7 +61,8 @@ type Solver struct {
 	motion    []float64         // size×12: K⁻¹·B, when asked for
 	moved     bool              // motion is current
 	strain    []float64         // 12×lines: strain of every line under each port, when asked for
-	strained  bool              // strain is current
+	rate      []float64         // rate of every line, with strain
+	strained  bool              // strain and rate are current
 	moves     [2][]float64      // displacements under both loads of Parts
 
 	compliance [Ports * Ports]float64
@@ -150,7 +151,8 @@ func (s *Solver) Set(slot Slot, value float64) {
 }
 
 // Update solves the axle for its present slots. The error is a *FreeMotion if
-// the axle can move without load, and then nothing else is valid.
+// the axle can move without load, or tells of a number that is not finite; then
+// nothing else is valid.
 func (s *Solver) Update() error {
 	for i := range s.lines {
 		if s.stale[i] {
@@ -159,6 +161,9 @@ func (s *Solver) Update() error {
 		}
 	}
 	if s.wheelsStale {
+		if err := s.axle.checkWheels(); err != nil {
+			return err
+		}
 		s.placeStaticWheels()
 		s.wheelsStale = false
 	}
