@@ -230,12 +230,62 @@ func TestSoftIsNotFree(t *testing.T) {
 
 // One arm spins while the other is held softly: only the free one is named.
 func TestSoftNeighbourIsNotNamed(t *testing.T) {
-	axle := armsOnPivots(t, values{"soft": 1e8, "axial": 1e8, "stiff": 1e8, "torsion": 0.5})
-	axle.Elements[0].Slots[Bush.FieldIndex("torsion")] = 0
-	free := freeMotions(t, axle)
-	if len(free.Motions) != 1 || free.Motions[0].Bodies[0].Body != "arm.left" {
-		t.Errorf("found %v, want the left arm alone", free)
+	for _, rate := range []float64{1e4, 1e9} { // 1e9 N/mm: the largest that the fields allow
+		axle := armsOnPivots(t, values{"soft": rate, "axial": rate, "stiff": rate, "torsion": 0.5})
+		axle.Elements[0].Slots[Bush.FieldIndex("torsion")] = 0
+		free := freeMotions(t, axle)
+		if len(free.Motions) != 1 || free.Motions[0].Bodies[0].Body != "arm.left" {
+			t.Errorf("%g N/mm: found %v, want the left arm alone", rate, free)
+		}
 	}
+}
+
+// A solver that met a free motion or a number that is not finite answers again
+// once the slot is put right.
+func TestSolverRecovers(t *testing.T) {
+	axle := twistBeam(t)
+	s, want := newSolver(t, axle), newSolver(t, axle)
+	for _, c := range []struct {
+		slot  Slot
+		value float64
+		word  string
+	}{
+		{Slot{0, Bush.FieldIndex("axial")}, math.NaN(), "bush.pivot.left: axial"},
+		{Slot{4, Beam.FieldIndex("area")}, math.Inf(1), "beam.cross: area"},
+		{Slot{4, Beam.FieldIndex("torsion_constant")}, math.NaN(), "torsion_constant"},
+		{Slot{LeftWheel, 1}, math.NaN(), "wheel.left: centre.y"},
+		{Slot{RightWheel, 6}, math.Inf(1), "wheel.right: hub_camber"},
+	} {
+		old := s.Axle().Value(c.slot)
+		s.Set(c.slot, c.value)
+		if err := s.Update(); err == nil || !strings.Contains(err.Error(), c.word) {
+			t.Errorf("error %v, want it to name %q", err, c.word)
+		}
+		s.Set(c.slot, old)
+		if err := s.Update(); err != nil {
+			t.Fatalf("after %s: %v", c.word, err)
+		}
+		sameCompliance(t, "after "+c.word, s, want)
+	}
+	rates := []string{"soft", "axial", "stiff", "torsion", "cone_soft", "cone_stiff"}
+	for _, name := range rates {
+		for i := range 2 {
+			s.Set(Slot{i, Bush.FieldIndex(name)}, 0)
+		}
+	}
+	var free *FreeMotion
+	if err := s.Update(); !errors.As(err, &free) || len(free.Motions) != 4 {
+		t.Fatalf("an axle on two springs alone: %v, want four motions", err)
+	}
+	for _, name := range rates {
+		for i := range 2 {
+			s.Set(Slot{i, Bush.FieldIndex(name)}, want.Axle().Value(Slot{i, Bush.FieldIndex(name)}))
+		}
+	}
+	if err := s.Update(); err != nil {
+		t.Fatal(err)
+	}
+	sameCompliance(t, "after a free motion", s, want)
 }
 
 // Models that contradict themselves are refused, each for its reason.
