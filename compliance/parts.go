@@ -86,24 +86,12 @@ func (s *Solver) Freedoms() int { return s.size }
 // without a static load each is −∂number/∂ln k. ea and ef are the strains under
 // a and f; out has the length and order of PartList.
 func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
+	n := len(ea)
 	if s.loaded {
-		s.Displacement(a, s.moves[0])
-		s.Displacement(f, s.moves[1])
-	}
-	n, line := 0, 0
-	for i := range s.lines {
-		lines := &s.lines[i]
-		count := lines.Count
-		reading, load, part := ea[line:line+count], ef[line:line+count], out[n:n+count]
-		for l, rate := range lines.Rate[:count] {
-			part[l] = rate * reading[l] * load[l]
-		}
-		n, line = n+count, line+count
-		if s.loaded {
-			p, q := s.ends(i, s.moves[0]), s.ends(i, s.moves[1])
-			out[n] = s.staticForm(i, &p, &q)
-			n++
-		}
+		n = s.loadedParts(a, f, ea, ef, out)
+	} else {
+		s.strains()
+		lineParts(s.rate, ea, ef, out)
 	}
 	for wheel, w := range s.axle.Wheels {
 		if s.axle.Static != nil {
@@ -113,6 +101,31 @@ func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
 		camber, toe := hubCompliance(w.Slots)
 		out[n] = camber*a[6*wheel+3]*f[6*wheel+3] + toe*a[6*wheel+5]*f[6*wheel+5]
 		n++
+	}
+}
+
+// loadedParts writes the parts of lines and of loads at rest, element by element,
+// and returns how many.
+func (s *Solver) loadedParts(a, f *Port, ea, ef, out []float64) int {
+	s.Displacement(a, s.moves[0])
+	s.Displacement(f, s.moves[1])
+	n, line := 0, 0
+	for i := range s.lines {
+		next := line + s.lines[i].Count
+		lineParts(s.lines[i].Rate[:], ea[line:next], ef[line:next], out[n:])
+		p, q := s.ends(i, s.moves[0]), s.ends(i, s.moves[1])
+		n += next - line
+		out[n] = s.staticForm(i, &p, &q)
+		n, line = n+1, next
+	}
+	return n
+}
+
+// lineParts is rate·e_a·e_f of each line.
+func lineParts(rate, ea, ef, out []float64) {
+	rate, ef, out = rate[:len(ea)], ef[:len(ea)], out[:len(ea)]
+	for l, e := range ea {
+		out[l] = rate[l] * e * ef[l]
 	}
 }
 

@@ -19,12 +19,13 @@ func (s *Solver) strains() []float64 {
 	}
 	z, n, first := s.motions(), s.Lines(), 0
 	if len(s.strain) != n*Ports {
-		s.strain = make([]float64, n*Ports)
+		s.strain, s.rate = make([]float64, n*Ports), make([]float64, n)
 	}
 	for i := range s.lines {
 		lines := &s.lines[i]
 		relative := s.relativeMotion(i, z)
 		for l := range lines.Count {
+			s.rate[first+l] = lines.Rate[l]
 			row := s.lineStrain(i, l, &relative, z)
 			for port, v := range row {
 				s.strain[port*n+first+l] = v
