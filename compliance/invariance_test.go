@@ -62,6 +62,17 @@ func TestOriginDoesNotMatter(t *testing.T) {
 	}
 }
 
+// So is the origin of a section, with centroid and shear centre from there.
+func TestSectionOriginDoesNotMatter(t *testing.T) {
+	axle := testAxles(t)["loaded twist beam"]
+	want := complianceOf(t, axle)
+	beam := &axle.Elements[len(axle.Elements)-1]
+	for name, by := range map[string]float64{"at.x": 35, "at.z": -60, "centroid.f": -35, "centroid.u": 60, "shear_centre.f": -35, "shear_centre.u": 60} {
+		beam.Slots[Beam.FieldIndex(name)] += by
+	}
+	comparePorts(t, "another origin", complianceOf(t, axle), want)
+}
+
 // part is an element of an axle that can be turned: values and choice.
 type part struct {
 	kind     *Kind
