@@ -55,12 +55,20 @@ func (s *sides) missed() []string {
 	return all
 }
 
-// addHeadline writes one number with both signs in words.
+// addHeadline writes one number with both signs in words, in both turns of an
+// axle whose halves differ.
 func (s *sides) addHeadline(g *grid, title, name, caseName string) {
 	index, err := s.after.study.Find(name, caseName, "")
 	if err != nil {
 		return
 	}
+	s.addTurn(g, title, index)
+	if other, ok := s.after.study.OtherTurn(index); ok {
+		s.addTurn(g, title+", turning right", other)
+	}
+}
+
+func (s *sides) addTurn(g *grid, title string, index int) {
 	before, after := s.beforeAfter(index)
 	g.add("  "+title, before.Text, sign(before), after.Text, sign(after),
 		after.Unit+", pads "+after.Pads)

@@ -106,7 +106,7 @@ func (s *sides) priced() (index int, factor float64) {
 			return -1, 1
 		default:
 			index = a.Index
-			factor = a.Want.Scale * a.Want.Scale / (2 * math.Max(a.Want.Weight, little) * math.Abs(s.Wants[i].Miss))
+			factor = a.Want.Scale * a.Want.Scale / (2 * a.Want.Weight * math.Abs(s.Wants[i].Miss))
 		}
 	}
 	return index, factor

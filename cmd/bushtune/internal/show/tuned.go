@@ -1,7 +1,10 @@
 package show
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"bushtune/cases"
@@ -152,6 +155,8 @@ type change struct {
 	before, after float64 // internal unit
 }
 
+func (c *change) size() float64 { return max(math.Abs(c.before), math.Abs(c.after)) }
+
 // joined pairs the causes before with those after, the largest first.
 func (s *sides) joined(index int, was, now []cause) (named []change, rest *change) {
 	find := func(list []cause, element, line string) float64 {
@@ -171,6 +176,7 @@ func (s *sides) joined(index int, was, now []cause) (named []change, rest *chang
 			all = append(all, change{c.element, c.line, 0, c.sum()})
 		}
 	}
+	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(b.size(), a.size()) })
 	for _, c := range all {
 		visible := !isZero(s.after.text(index, c.before)) || !isZero(s.after.text(index, c.after))
 		switch {
