@@ -208,6 +208,34 @@ func TestOneLineElements(t *testing.T) {
 	}
 }
 
+// The force axes of a bush turn with its outer sleeve. A weight W on the body
+// hangs in the bush: with the outer sleeve on the body a turn θ takes the force
+// along, which a displacement Δ feels as −f·(θ×Δ), f = (0, 0, −W) what the bush
+// is strained by; with the outer sleeve on the vehicle the force stays.
+func TestForceTurnsWithOuterSleeve(t *testing.T) {
+	const weight = 800.0
+	for _, outerIsFrom := range []bool{false, true} {
+		f := newStructure(t, vec{0, 0, 300})
+		f.holds(0, [6]float64{500, 600, 700, 9e6, 8e6, 7e6})
+		f.hangs(weight)
+		f.axle.Elements[0].Choice.OuterIsFrom = outerIsFrom
+		f.solver()
+		k := bodyStiffness(t, &f.axle)
+		carried := weight
+		if outerIsFrom {
+			carried = 0
+		}
+		want := mat.NewDense(6, 6, []float64{
+			500, 0, 0, 0, -carried, 0,
+			0, 600, 0, carried, 0, 0,
+			0, 0, 700, 0, 0, 0,
+			0, carried, 0, 9e6, 0, 0,
+			-carried, 0, 0, 0, 8e6, 0,
+			0, 0, 0, 0, 0, 7e6})
+		compareMatrices(t, "outer sleeve", k, want)
+	}
+}
+
 // Camber and toe compliance of the hub add to C where they stand, nowhere else,
 // and are parts of a number.
 func TestHubAddsItsCompliance(t *testing.T) {

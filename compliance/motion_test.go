@@ -136,6 +136,38 @@ func TestHeaveIsOneMotionOfBothArms(t *testing.T) {
 	}
 }
 
+// A rod between two ball joints on the arms spins by itself while the arms
+// heave: two motions, of which one is the rod's alone, about its own line,
+// whatever the order of the bodies.
+func TestRodSpinsApartFromHeave(t *testing.T) {
+	for rod := range 3 {
+		left, right := (rod+1)%3, (rod+2)%3
+		axle := &Axle{Bodies: make([]Body, 3), Wheels: [2]Wheel{wheelOn(t, left, testWheel), wheelOn(t, right, testWheel)}}
+		axle.Bodies[rod], axle.Bodies[left], axle.Bodies[right] = Body{Name: "rod"}, Body{"arm", Left}, Body{"arm", Right}
+		ends := [2]vec{{100, 400, 250}, {120, -380, 310}}
+		joint := values{"soft": 4000, "axial": 4000, "stiff": 4000}
+		axle.Elements = []Element{
+			element(t, Bush, "pivot", Left, Vehicle, left, with(testBush, values{"torsion": 0})),
+			element(t, Bush, "pivot", Right, Vehicle, right, with(testBush, values{"torsion": 0})),
+			element(t, Beam, "cross", Centre, left, right, testBeam),
+			element(t, Bush, "left joint", Centre, left, rod, with(joint, point("at", ends[0]))),
+			element(t, Bush, "right joint", Centre, right, rod, with(joint, point("at", ends[1]))),
+		}
+		free := freeMotions(t, axle)
+		line := ends[0].Sub(ends[1]).Unit()
+		alone := 0
+		for _, m := range free.Motions {
+			if len(m.Bodies) == 1 {
+				checkScrew(t, m, Screw{Body: "rod", Turns: true, Point: foot(ends[0], line), Direction: line})
+				alone++
+			}
+		}
+		if len(free.Motions) != 2 || alone != 1 {
+			t.Errorf("the rod as body %d: found %v, want the rod's spin and the heave of all three", rod, free)
+		}
+	}
+}
+
 // Five links leave a body one screw, with a pitch. Axis and pitch are those of
 // the null vector of the five lines (Plücker coordinates) by singular values.
 func TestFiveLinksLeaveAScrew(t *testing.T) {
