@@ -154,8 +154,8 @@ func (s *Solver) freeMotion(whileStatic bool) error {
 	return err
 }
 
-// checkStiffness names the slot, or else the freedom, at which the stiffness is
-// not a finite number.
+// checkStiffness names the element, or else the freedom, at which the stiffness
+// is not a finite number.
 func (s *Solver) checkStiffness() error {
 	for i, v := range s.stiffness {
 		if finite(v) {
@@ -163,7 +163,7 @@ func (s *Solver) checkStiffness() error {
 		}
 		for j := range s.axle.Elements {
 			e := &s.axle.Elements[j]
-			if err := checkFinite(e.Kind.Fields, e.Slots); err != nil {
+			if err := s.axle.validateElement(e); err != nil {
 				return fmt.Errorf("%s: %w", e.Label(), err)
 			}
 		}

@@ -151,12 +151,15 @@ func (s *Solver) Set(slot Slot, value float64) {
 }
 
 // Update solves the axle for its present slots. The error is a *FreeMotion if
-// the axle can move without load, or tells of a number that is not finite; then
-// nothing else is valid.
+// the axle can move without load, or tells of a number or a shape that cannot
+// be; then nothing else is valid.
 func (s *Solver) Update() error {
 	for i := range s.lines {
 		if s.stale[i] {
 			s.writeLines(i)
+			if s.lines[i].Count == 0 {
+				return s.refused(i)
+			}
 			s.stale[i] = false
 		}
 	}
@@ -180,6 +183,12 @@ func (s *Solver) Update() error {
 	s.triangle = triangle
 	s.condensePorts()
 	return nil
+}
+
+// refused says why an element has no lines, as a shape that cannot be drawn.
+func (s *Solver) refused(i int) error {
+	e := &s.axle.Elements[i]
+	return fmt.Errorf("%s: %w", e.Label(), e.Kind.check(e))
 }
 
 // block is the upper triangle of Σ k·G·Gᵀ over some lines of an element.
