@@ -7,13 +7,13 @@ import (
 
 // The units of numbers that only come out: ratios and readings under a load.
 var (
-	Percent                       = Unit{"%", 0.01}
-	DegreePerDegree               = Unit{"deg/deg", 1}
-	DegreePerMetre                = Unit{"deg/m", degree / 1e3}
-	MillimetrePerMetre            = Unit{"mm/m", 1e-3}
-	NewtonPerKilonewton           = Unit{"N/kN", 1e-3}
-	MillimetrePer100NewtonM       = Unit{"mm/(100 N·m)", 1e-5}
-	NewtonPer100NewtonM           = Unit{"N/(100 N·m)", 1e-5}
+	Percent                 = Unit{"%", 0.01}
+	DegreePerDegree         = Unit{"deg/deg", 1}
+	DegreePerMetre          = Unit{"deg/m", degree / 1e3}
+	MillimetrePerMetre      = Unit{"mm/m", 1e-3}
+	NewtonPerKilonewton     = Unit{"N/kN", 1e-3}
+	MillimetrePer100NewtonM = Unit{"mm/(100 N·m)", 1e-5}
+	NewtonPer100NewtonM     = Unit{"N/(100 N·m)", 1e-5}
 )
 
 // Written returns a value inside the program in the written unit.
