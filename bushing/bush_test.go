@@ -109,10 +109,8 @@ func TestStiffnessDerivatives(t *testing.T) {
 		for _, elastic := range []float64{0, 0.2} {
 			slots := make([]float64, len(Fields))
 			odd := oddBush()
-			for i, v := range []float64{430, 560, 330, odd.Plan, odd.Lift, odd.Clock, odd.LeanForward, odd.LeanOutboard, 2, 3, -1, 1, 0.2, 5,
-				613, 877, 3119, 4010, 1200, 5230, elastic, -elastic, 20000} {
-				slots[i] = v
-			}
+			copy(slots, []float64{430, 560, 330, odd.Plan, odd.Lift, odd.Clock, odd.LeanForward, odd.LeanOutboard, 2, 3, -1, 1, 0.2, 5,
+				613, 877, 3119, 4010, 1200, 5230, elastic, -elastic, 20000})
 			for i := range slots {
 				checkStiffnessDerivative(t, base, slots, i)
 			}

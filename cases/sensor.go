@@ -54,9 +54,6 @@ func (a *sensor) read(r *rig, l *load) float64 {
 	return sum
 }
 
-// additive tells whether parts of elements add up to an answer.
-func (a *sensor) additive() bool { return a.pads == [2]float64{} }
-
 // update makes the port vector current.
 func (a *sensor) update(r *rig, generation int) {
 	if a.fresh == generation {

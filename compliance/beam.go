@@ -32,7 +32,7 @@ var beamLineNames = []string{"axial", "shear", "shear", "bending fore-aft", "ben
 func beamFields() []quantity.Field {
 	fields := quantity.Vector("at", quantity.Millimetre, "cross-member: middle of the line between its ends, where the section's origin lies")
 	fields = append(fields, quantity.Field{Name: "ends_y", Unit: quantity.Millimetre, Above: true, Max: quantity.Far, Meaning: "cross-member: its ends lie this far left and right of at"})
-	fields = append(fields, quantity.Vector("start", quantity.Millimetre, "any beam: end on the from side")...)
+	fields = append(fields, quantity.Vector("start", quantity.Millimetre, "any beam: end on the from side; write the end further left here, then f of the section points ahead, otherwise to the rear")...)
 	fields = append(fields, quantity.Vector("end", quantity.Millimetre, "any beam: end on the to side")...)
 	return append(fields,
 		quantity.Field{Name: "tilt", Unit: quantity.Degree, Min: -360, Max: 360, Meaning: "turn of the section about the beam's axis; cross-member: + top leans forward"},

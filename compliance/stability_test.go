@@ -35,13 +35,12 @@ func TestPendulum(t *testing.T) {
 	for _, height := range []float64{-200, 0, 150, 400} {
 		f := newStructure(t, vec{430, 0, 330})
 		f.holds(0, [6]float64{firm, firm, firm, 1e10, torsion, 1e10})
-		s := f.solver()
 		for i := range 2 {
 			f.axle.Wheels[i] = wheelOn(t, 0, values{"centre.y": 700, "centre.z": 330 + height, "loaded_radius": 300})
 		}
 		mass := weight / quantity.StandardGravity / 2
 		f.axle.Static = &Static{WheelLoad: [2]float64{load / 2, load / 2}, Unsprung: [2]float64{mass, mass}}
-		s = newSolver(t, &f.axle)
+		s := newSolver(t, &f.axle)
 		got, want := 1/s.Compliance()[4*Ports+4], torsion+(load-weight)*height
 		if !near(got, want, supported, want) {
 			t.Errorf("wheel centre %g above the pivot: %.9g N·mm/rad, want %.9g", height, got, want)
