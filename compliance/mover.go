@@ -1,0 +1,313 @@
+package compliance
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"bushtune/bushing/exact"
+)
+
+// WheelForce is what acts on one wheel on top of the load at rest, along fixed
+// axes of the vehicle, for the right wheel too.
+type WheelForce struct {
+	AtPatch, AtCentre vec     // N: at the contact point with its full moment on the carrier; at the wheel centre
+	Moment            float64 // N·mm about the vertical
+}
+
+// Pad is what holds a wheel's contact point in the vertical.
+type Pad struct {
+	Held   bool    // the height is held and the force follows; else the force at rest stays
+	Height float64 // mm above the design position, + up: bump
+	Tyre   float64 // N/mm in series; 0: rigid
+}
+
+// Demand is what is imposed on an axle: forces and pads of both wheels, left
+// first.
+type Demand struct {
+	Wheels [2]WheelForce
+	Pads   [2]Pad
+}
+
+// between is the demand a share of the way from a to b.
+func between(a, b *Demand, share float64) Demand {
+	d := *b
+	for i := range d.Wheels {
+		d.Wheels[i].AtPatch = mix(a.Wheels[i].AtPatch, b.Wheels[i].AtPatch, share)
+		d.Wheels[i].AtCentre = mix(a.Wheels[i].AtCentre, b.Wheels[i].AtCentre, share)
+		d.Wheels[i].Moment = a.Wheels[i].Moment + share*(b.Wheels[i].Moment-a.Wheels[i].Moment)
+		if a.Pads[i].Held == b.Pads[i].Held {
+			d.Pads[i].Height = a.Pads[i].Height + share*(b.Pads[i].Height-a.Pads[i].Height)
+		}
+	}
+	return d
+}
+
+func mix(a, b vec, share float64) vec { return a.Add(b.Sub(a).Scale(share)) }
+
+// Mover finds where an axle comes to rest under forces of any size: rigid bodies
+// turn by finite rotations, links and springs keep to their true lines, bushes
+// follow their laws. It starts from the design position, which is in equilibrium
+// under the load at rest of the solver that it was made from; its tangent there
+// is the solver's stiffness. A Mover is not safe for use by two goroutines.
+type Mover struct {
+	solver *Solver
+	lines  []Lines[complex128] // of the solver, without derivatives
+	rest   [][maxLines]complex128
+	wheels [2]movingWheel
+
+	size     int // unknowns: six a body, rates of twist, two pad forces
+	now      posture
+	trial    posture
+	held     Demand // what now is in equilibrium with
+	states   []lineState[float64]
+	residual []float64
+	tangent  blas64.General
+	pivots   []int
+	step     []float64
+	room     []float64
+	count    int  // evaluations of residual and tangent
+	positive bool // sign of the tangent's determinant at the design position
+}
+
+// movingWheel is a wheel at the design position, from the axle's centre.
+type movingWheel struct {
+	body              int
+	centre, spin      vec
+	radius            float64
+	patch, weight     float64 // N at rest: patch up, weight down
+	hubCamber, hubToe float64 // rad per N·mm
+}
+
+// NewMover starts at the design position of a solver that has been updated. The
+// error is that of a design position that is not in equilibrium.
+func NewMover(s *Solver) (*Mover, error) {
+	bodies := len(s.axle.Bodies)
+	warps := s.size - 6*bodies
+	m := &Mover{solver: s, size: s.size + 2, now: newPosture(bodies, warps), trial: newPosture(bodies, warps)}
+	n := m.size
+	m.lines = make([]Lines[complex128], len(s.lines))
+	m.rest = make([][maxLines]complex128, len(s.lines))
+	m.states = make([]lineState[float64], len(s.lines))
+	m.residual, m.step, m.room = make([]float64, n), make([]float64, n), make([]float64, n)
+	m.tangent = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
+	m.pivots = make([]int, n)
+	return m, m.Reset()
+}
+
+// Reset takes over the solver's present slots and goes back to the design
+// position. It must follow every Update of the solver.
+func (m *Mover) Reset() error {
+	s := m.solver
+	for i := range s.lines {
+		m.lines[i] = liftLines(&s.lines[i])
+		for l := range s.lines[i].Count {
+			m.rest[i][l] = complex(s.preload[i][l], 0)
+		}
+	}
+	for wheel, w := range s.axle.Wheels {
+		g := NewWheelGeometry(w.Slots)
+		m.wheels[wheel] = movingWheel{body: w.Body, centre: s.wheelCentre(wheel), spin: sided(g.Spin, wheel), radius: g.Radius}
+		m.wheels[wheel].hubCamber, m.wheels[wheel].hubToe = hubCompliance(w.Slots)
+		if s.axle.Static != nil {
+			m.wheels[wheel].patch, m.wheels[wheel].weight = s.atRest[wheel].patch, s.atRest[wheel].weight
+		}
+	}
+	m.now.reset()
+	m.held = Demand{}
+	m.count = 0
+	m.evaluate(&m.now, &m.held)
+	if lost := m.unbalanced(m.residual, designBalance*m.scale(&m.held)); lost != nil {
+		return lost
+	}
+	if !m.factorize() {
+		return m.solver.freeMotion(false)
+	}
+	m.positive = m.determinantPositive()
+	return nil
+}
+
+// liftLines turns lines of plain numbers into ones without derivatives.
+func liftLines(a *Lines[float64]) Lines[complex128] {
+	b := Lines[complex128]{Count: a.Count}
+	for l := range a.Count {
+		b.Rate[l], b.Load[l] = complex(a.Rate[l], 0), complex(a.Load[l], 0)
+		b.Warp[l] = [2]complex128{complex(a.Warp[l][0], 0), complex(a.Warp[l][1], 0)}
+		for r, g := range a.Wrench[l] {
+			b.Wrench[l][r] = complex(g, 0)
+		}
+		b.Anchor.Stiffen[l] = complex(a.Anchor.Stiffen[l], 0)
+	}
+	b.Anchor.From, b.Anchor.To = exact.LiftVec[complex128](a.Anchor.From), exact.LiftVec[complex128](a.Anchor.To)
+	b.Anchor.Lean, b.Anchor.TwoPoint, b.Anchor.Bowed = a.Anchor.Lean, a.Anchor.TwoPoint, a.Anchor.Bowed
+	b.Anchor.Slender, b.Anchor.Helix = complex(a.Anchor.Slender, 0), complex(a.Anchor.Helix, 0)
+	b.Anchor.Skew = [2]complex128{complex(a.Anchor.Skew[0], 0), complex(a.Anchor.Skew[1], 0)}
+	return b
+}
+
+// evaluate writes residual and tangent at a posture under a demand: what the
+// elements and pads put up less what is imposed, in N and N·mm, then the heights
+// of the held contact points in mm.
+func (m *Mover) evaluate(p *posture, d *Demand) {
+	m.count++
+	clear(m.residual)
+	clear(m.tangent.Data)
+	for i := range m.lines {
+		m.evaluateElement(i, p)
+	}
+	for wheel := range m.wheels {
+		m.evaluateWheel(wheel, p, d)
+	}
+}
+
+// evaluateElement adds one element. Its tangent is the complex step of its
+// resistance by each freedom of its bodies.
+func (m *Mover) evaluateElement(i int, p *posture) {
+	e := &m.solver.axle.Elements[i]
+	lines := &m.solver.lines[i]
+	var rest [maxLines]float64
+	copy(rest[:], m.solver.preload[i][:])
+	poses := [2]pose[float64]{designPose[float64](), designPose[float64]()}
+	bodies := [2]int{e.From, e.To}
+	var warp [2]float64
+	for end, b := range bodies {
+		if b == Vehicle {
+			continue
+		}
+		poses[end] = p.body(b)
+		if w := m.solver.warp[b]; w >= 0 {
+			warp[end] = p.warp[w-6*len(p.shifts)]
+		}
+	}
+	out, state := resist(lines, &rest, &poses[0], &poses[1], warp)
+	m.states[i] = state
+	m.addResidual(bodies, &out)
+	plain := [2]pose[complex128]{lifted(&poses[0]), lifted(&poses[1])}
+	lift := [2]complex128{complex(warp[0], 0), complex(warp[1], 0)}
+	for end, b := range bodies {
+		if b == Vehicle {
+			continue
+		}
+		for freedom := range 6 {
+			moved := plain
+			moved[end] = seeded(&poses[end], freedom)
+			d, _ := resist(&m.lines[i], &m.rest[i], &moved[0], &moved[1], lift)
+			m.addColumn(6*b+freedom, bodies, &d)
+		}
+		if w := m.solver.warp[b]; w >= 0 && lines.Anchor.Bowed {
+			bent := lift
+			bent[end] += complex(0, exact.Step)
+			d, _ := resist(&m.lines[i], &m.rest[i], &plain[0], &plain[1], bent)
+			m.addColumn(w, bodies, &d)
+		}
+	}
+}
+
+// addResidual adds an element's wrenches to the residual.
+func (m *Mover) addResidual(bodies [2]int, out *atEnds[float64]) {
+	for end, b := range bodies {
+		if b == Vehicle {
+			continue
+		}
+		w := &out.from
+		if end == 1 {
+			w = &out.to
+		}
+		for r, v := range w {
+			m.residual[6*b+r] += v
+		}
+		if at := m.solver.warp[b]; at >= 0 {
+			m.residual[at] += out.warp[end]
+		}
+	}
+}
+
+// addColumn adds the derivative of an element's wrenches by one unknown.
+func (m *Mover) addColumn(column int, bodies [2]int, d *atEnds[complex128]) {
+	n := m.size
+	for end, b := range bodies {
+		if b == Vehicle {
+			continue
+		}
+		w := &d.from
+		if end == 1 {
+			w = &d.to
+		}
+		for r, v := range w {
+			m.tangent.Data[(6*b+r)*n+column] += exact.Derivative(v)
+		}
+		if at := m.solver.warp[b]; at >= 0 {
+			m.tangent.Data[at*n+column] += exact.Derivative(d.warp[end])
+		}
+	}
+}
+
+// evaluateWheel subtracts what acts on a wheel and writes the row of its pad.
+func (m *Mover) evaluateWheel(wheel int, p *posture, d *Demand) {
+	w, n := &m.wheels[wheel], m.size
+	row := n - 2 + wheel
+	body, pad := p.body(w.body), p.pads[wheel]
+	pull, height := wheelPull(w, &body, &d.Wheels[wheel], pad)
+	for r, v := range pull {
+		m.residual[6*w.body+r] -= v
+	}
+	hold := &d.Pads[wheel]
+	if !hold.Held {
+		m.residual[row] = pad
+		m.tangent.Data[row*n+row] = 1
+	} else {
+		m.residual[row] = height - hold.Height
+		if hold.Tyre > 0 {
+			m.residual[row] += pad / hold.Tyre
+			m.tangent.Data[row*n+row] = 1 / hold.Tyre
+		}
+	}
+	for freedom := range 6 {
+		moved := seeded(&body, freedom)
+		dp, dh := wheelPull(w, &moved, &d.Wheels[wheel], complex(pad, 0))
+		for r, v := range dp {
+			m.tangent.Data[(6*w.body+r)*n+6*w.body+freedom] -= exact.Derivative(v)
+		}
+		if hold.Held {
+			m.tangent.Data[row*n+6*w.body+freedom] = exact.Derivative(dh)
+		}
+	}
+	plain := lifted(&body)
+	dp, dh := wheelPull(w, &plain, &d.Wheels[wheel], complex(pad, exact.Step))
+	if hold.Held {
+		m.tangent.Data[row*n+row] += exact.Derivative(dh)
+	}
+	for r, v := range dp {
+		m.tangent.Data[(6*w.body+r)*n+row] -= exact.Derivative(v)
+	}
+}
+
+// factorize factors the tangent in place; false if it is singular.
+func (m *Mover) factorize() bool {
+	return lapack64.Getrf(m.tangent, m.pivots)
+}
+
+// determinantPositive is the sign of the determinant of the factored tangent.
+func (m *Mover) determinantPositive() bool {
+	positive := true
+	for i, p := range m.pivots {
+		if p != i {
+			positive = !positive
+		}
+		if m.tangent.Data[i*m.size+i] < 0 {
+			positive = !positive
+		}
+	}
+	return positive
+}
+
+// scale is the size of the loads on the axle in N, at least 1.
+func (m *Mover) scale(d *Demand) float64 {
+	size := 1.0
+	for i := range d.Wheels {
+		f := &d.Wheels[i]
+		size = max(size, m.wheels[i].patch, f.AtPatch.Norm(), f.AtCentre.Norm(), math.Abs(f.Moment)/rotationLength, math.Abs(m.now.pads[i]))
+	}
+	return size
+}

@@ -1,0 +1,239 @@
+package compliance
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+)
+
+const (
+	balanced      = 1e-9     // residual over the size of the loads at which an equilibrium counts as found
+	designBalance = 1e-8     // the same for the design position, whose loads come from another solve
+	heightRate    = 100      // N/mm by which a missed pad height is judged
+	iterations    = 20       // Newton steps in one load step
+	shortest      = 1.0 / 64 // of a Newton step in the line search
+	smallestStep  = 1.0 / 512
+	leap          = 4.0 // movement in one load step over what the tangent foretold: more is a jump
+	leapFloor     = 1.0 // mm of movement that is never a jump
+)
+
+// LostBalance is the error of a load that the axle cannot hold, or that it can
+// hold only after a jump.
+type LostBalance struct {
+	Fraction  float64 // of the way from the last equilibrium asked for to the demand
+	Jump      bool    // an equilibrium exists beyond, but not next to the last one
+	Unstable  bool    // the equilibrium found is not stable
+	Body      string  // where the residual is largest
+	Direction string
+	Residual  float64 // N, or N·mm for a moment, or mm for a pad's height
+}
+
+// Error says at which share of the load balance was lost, where and by how much.
+func (e *LostBalance) Error() string {
+	switch {
+	case e.Jump:
+		return fmt.Sprintf("at %.1f %% of the way the axle would snap through to a distant position (%s, %s)", 100*e.Fraction, e.Body, e.Direction)
+	case e.Unstable:
+		return fmt.Sprintf("at %.1f %% of the way the axle is no longer stable", 100*e.Fraction)
+	}
+	return fmt.Sprintf("at %.1f %% of the way no equilibrium was found: %s, %s is out of balance by %.4g", 100*e.Fraction, e.Body, e.Direction, e.Residual)
+}
+
+// Solve moves from the present equilibrium to a demand. It goes in one load step
+// if it can and in smaller ones if it must; a switch of a pad between held and
+// floating is made first, at the present height. On a *LostBalance the Mover
+// stands at the last equilibrium on the way.
+func (m *Mover) Solve(d *Demand) error {
+	start := m.held
+	m.matchPads(&start, d)
+	done, share := 0.0, 1.0
+	for done < 1 {
+		share = min(share, 1-done)
+		target := between(&start, d, done+share)
+		lost := m.advance(&target)
+		if lost == nil {
+			done += share
+			share *= 2
+			continue
+		}
+		share /= 2
+		if share < smallestStep {
+			lost.Fraction = done
+			m.evaluate(&m.now, &m.held)
+			m.factorize()
+			return lost
+		}
+	}
+	return nil
+}
+
+// matchPads turns the pads of the present demand into those of the next without
+// a change: a pad that becomes held starts at the height where the wheel is, one
+// that is let go keeps its force as a force at the patch of the start.
+func (m *Mover) matchPads(start, d *Demand) {
+	for i := range start.Pads {
+		now, next := &start.Pads[i], d.Pads[i]
+		switch {
+		case next.Held && !now.Held:
+			*now = Pad{Held: true, Height: m.padHeight(i), Tyre: next.Tyre}
+		case !next.Held && now.Held:
+			start.Wheels[i].AtPatch[2] += m.now.pads[i]
+			m.now.pads[i] = 0
+			*now = Pad{}
+		default:
+			now.Tyre = next.Tyre
+		}
+	}
+	m.held = *start
+}
+
+// padHeight is how far a contact point has risen, in mm.
+func (m *Mover) padHeight(wheel int) float64 {
+	w := &m.wheels[wheel]
+	body := m.now.body(w.body)
+	_, height := wheelPull(w, &body, &WheelForce{}, 0)
+	return height
+}
+
+// advance makes one load step by Newton's method with a line search. The step is
+// refused, and undone, if it does not converge, leaps or ends unstable.
+func (m *Mover) advance(d *Demand) *LostBalance {
+	m.trial.copyFrom(&m.now)
+	limit := balanced * m.scale(d)
+	foretold := 0.0
+	m.evaluate(&m.trial, d)
+	size := m.norm()
+	for n := 0; ; n++ {
+		lost := m.unbalanced(m.residual, limit)
+		if !m.factorize() {
+			return m.worst()
+		}
+		if lost == nil {
+			break
+		}
+		if n == iterations {
+			return lost
+		}
+		m.newtonStep()
+		if n == 0 {
+			foretold = m.reachOfStep()
+		}
+		if size = m.search(d, size); size < 0 {
+			return lost
+		}
+	}
+	if m.distance() > leap*foretold+leapFloor {
+		lost := m.worst()
+		lost.Jump = true
+		return lost
+	}
+	if m.determinantPositive() != m.positive {
+		return &LostBalance{Unstable: true}
+	}
+	m.now.copyFrom(&m.trial)
+	m.held = *d
+	return nil
+}
+
+// newtonStep solves tangent·step = −residual.
+func (m *Mover) newtonStep() {
+	for i, r := range m.residual {
+		m.step[i] = -r
+	}
+	lapack64.Getrs(blas.NoTrans, m.tangent, blas64.General{Rows: m.size, Cols: 1, Stride: 1, Data: m.step}, m.pivots)
+}
+
+// search takes the Newton step, shortened until the residual falls, and returns
+// its new size, or −1 if no step helps.
+func (m *Mover) search(d *Demand, size float64) float64 {
+	copy(m.room, m.step)
+	for factor := 1.0; factor >= shortest; factor /= 2 {
+		m.trial.move(m.room, factor)
+		m.evaluate(&m.trial, d)
+		if now := m.norm(); now < size || now <= balanced*m.scale(d) {
+			return now
+		}
+		m.trial.move(m.room, -factor)
+	}
+	return -1
+}
+
+// norm is the root mean square of the residual in N, moments over rotationLength
+// and heights as forces.
+func (m *Mover) norm() float64 {
+	sum := 0.0
+	for i, r := range m.residual {
+		r *= m.weightOf(i)
+		sum += r * r
+	}
+	return math.Sqrt(sum / float64(m.size))
+}
+
+// weightOf turns residual i into N.
+func (m *Mover) weightOf(i int) float64 {
+	switch {
+	case i >= m.size-2:
+		if m.held.Pads[i-m.size+2].Held {
+			return heightRate
+		}
+		return 1
+	}
+	return 1 / m.solver.freedomLength(i)
+}
+
+// unbalanced is nil if every residual is within a limit in N.
+func (m *Mover) unbalanced(residual []float64, limit float64) *LostBalance {
+	for i, r := range residual {
+		if !(math.Abs(r)*m.weightOf(i) <= limit) {
+			return m.worst()
+		}
+	}
+	return nil
+}
+
+// worst names the largest residual.
+func (m *Mover) worst() *LostBalance {
+	at, size := 0, -1.0
+	for i, r := range m.residual {
+		if w := math.Abs(r) * m.weightOf(i); w > size || math.IsNaN(w) {
+			at, size = i, w
+		}
+	}
+	lost := &LostBalance{Residual: m.residual[at]}
+	switch bodies := 6 * len(m.now.shifts); {
+	case at >= m.size-2:
+		lost.Body, lost.Direction = Side(1+at-m.size+2).String()+" wheel", "height of the pad"
+	case at >= bodies:
+		lost.Body, lost.Direction = "beam chain", "warping"
+	default:
+		lost.Body = m.solver.axle.Bodies[at/6].Label()
+		lost.Direction = [6]string{"force x", "force y", "force z", "moment x", "moment y", "moment z"}[at%6]
+	}
+	return lost
+}
+
+// reachOfStep is the largest movement in a step over the freedoms, in mm, with
+// rotations at rotationLength.
+func (m *Mover) reachOfStep() float64 {
+	far := 0.0
+	for i := range 6 * len(m.now.shifts) {
+		far = max(far, math.Abs(m.step[i])*m.solver.freedomLength(i))
+	}
+	return far
+}
+
+// distance is the largest movement from the last equilibrium to the trial.
+func (m *Mover) distance() float64 {
+	far := 0.0
+	for b := range m.now.shifts {
+		far = max(far, m.trial.shifts[b].Sub(m.now.shifts[b]).Norm())
+		a, c := quaternionMatrix(m.now.turns[b]), quaternionMatrix(m.trial.turns[b])
+		relative := transposedOf(&a).Mul(c)
+		v := turnVector(&relative)
+		far = max(far, rotationLength*v.Norm())
+	}
+	return far
+}

@@ -1,0 +1,160 @@
+package compliance
+
+import "bushtune/bushing/exact"
+
+// Resistance of an element at a finite movement.
+//
+// Every element has a potential U(δ, ψ): δ = Rᵀ(x_to − x_from) is the relative
+// displacement of the points held, in axes R that turn with the force axes, and
+// ψ the rotation vector of To against From. A line strains by e = a·δ + m·ψ and
+// carries n(e); f = Σ n·a and m = Σ n·m are the derivatives of U. With
+// g = x_to − x_from, F = R·f and J the spin of a rotation vector
+//
+//	force on To  F                 force on From  −F
+//	moment of To against From      A·J⁻ᵀ(ψ)·m
+//	moment of the turning axes     −g×F on the body that they turn with
+//
+// and for axes half way between both bodies, R = A·exp(ψ/2), the last one on
+// From with −½·A·J⁻ᵀ(ψ)·Jᵀ(ψ/2)·Aᵀ(g×F) on To against From. The first derivative
+// at the design position is the linear model of lines and levers.
+
+// atEnds is what an element does to its two bodies: force (N) and moment (N·mm)
+// about the moved point at the axle's centre, along fixed axes, and what it does
+// to the rates of twist at its ends.
+type atEnds[T exact.Number] struct {
+	from, to exact.Wrench[T]
+	warp     [2]T
+}
+
+// lineState is the strain and the load of every line at a movement.
+type lineState[T exact.Number] struct {
+	strain, load [maxLines]T
+}
+
+// resist evaluates an element. rest is the load of each line at the design
+// position.
+func resist[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *pose[T], warp [2]T) (atEnds[T], lineState[T]) {
+	if lines.Anchor.TwoPoint {
+		return resistAlong(lines, rest, from, to)
+	}
+	an := &lines.Anchor
+	relative := transposedOf(&from.turn).Mul(to.turn)
+	turned := turnVector(&relative)
+	axes := forceAxes(an, from, to, turned)
+	gap := to.point(an.To).Sub(from.point(an.From))
+	slid := back(&axes, gap)
+	state := loadsOf(lines, rest, slid, turned, warp)
+	var force, moment exact.Vec[T]
+	var out atEnds[T]
+	for l := range lines.Count {
+		a, m := aboutPoint(&lines.Wrench[l], an.To)
+		force = force.Add(a.Scale(state.load[l]))
+		moment = moment.Add(m.Scale(state.load[l]))
+		out.warp[0] += state.load[l] * lines.Warp[l][0]
+		out.warp[1] += state.load[l] * lines.Warp[l][1]
+	}
+	force = axes.Apply(force)
+	axesMoment := gap.Cross(force)
+	against := inverseSpinTranspose(turned, moment) // on To against From, in From's axes
+	onFrom, onTo := exact.Vec[T]{}, exact.Vec[T]{}
+	switch an.Lean {
+	case 0:
+		onFrom = axesMoment.Scale(-1)
+	case 1:
+		onTo = axesMoment.Scale(-1)
+	default:
+		onFrom = axesMoment.Scale(-1)
+		share := spinTranspose(turned.Scale(0.5), back(&from.turn, axesMoment)).Scale(0.5)
+		against = against.Sub(inverseSpinTranspose(turned, share))
+	}
+	against = from.turn.Apply(against)
+	out.from = wrenchAt(force.Scale(-1), from.turn.Apply(an.From), onFrom.Sub(against))
+	out.to = wrenchAt(force, to.turn.Apply(an.To), onTo.Add(against))
+	return out, state
+}
+
+// forceAxes are the axes in which the translational lines act.
+func forceAxes[T exact.Number](an *Anchor[T], from, to *pose[T], turned exact.Vec[T]) exact.Mat3[T] {
+	switch an.Lean {
+	case 0:
+		return from.turn
+	case 1:
+		return to.turn
+	}
+	return from.turn.Mul(turnOf(turned.Scale(0.5)))
+}
+
+// aboutPoint splits the wrench of a line into its force and its moment about the
+// point held.
+func aboutPoint[T exact.Number](g *exact.Wrench[T], at exact.Vec[T]) (force, moment exact.Vec[T]) {
+	force = exact.Vec[T]{g[0], g[1], g[2]}
+	return force, exact.Vec[T]{g[3], g[4], g[5]}.Sub(at.Cross(force))
+}
+
+// wrenchAt is a force at a lever with a moment of its own.
+func wrenchAt[T exact.Number](force, lever, moment exact.Vec[T]) exact.Wrench[T] {
+	m := lever.Cross(force).Add(moment)
+	return exact.Wrench[T]{force[0], force[1], force[2], m[0], m[1], m[2]}
+}
+
+// loadsOf are strains and loads of a six-line element.
+func loadsOf[T exact.Number](lines *Lines[T], rest *[maxLines]T, slid, turned exact.Vec[T], warp [2]T) lineState[T] {
+	var s lineState[T]
+	for l := range lines.Count {
+		a, m := aboutPoint(&lines.Wrench[l], lines.Anchor.To)
+		s.strain[l] = a.Dot(slid) + m.Dot(turned) + lines.Warp[l][0]*warp[0] + lines.Warp[l][1]*warp[1]
+		s.load[l] = rest[l] + lines.Rate[l]*s.strain[l]
+	}
+	if lines.Anchor.Bowed {
+		s.bow(lines)
+	}
+	return s
+}
+
+// bow adds what axial tension and finite twist do to a beam. Its lines strain
+// the axis by ½·Σ stiffen·e², so that U = N₀·(e₀ + q) + ½k₀·(e₀ + q)² + …; and a
+// twisted section keeps fibres of different length, ⅛·E·I_R·φ'⁴ per length
+// (Wagner).
+func (s *lineState[T]) bow(lines *Lines[T]) {
+	an := &lines.Anchor
+	var q T
+	for l := range lines.Count {
+		q += 0.5 * an.Stiffen[l] * s.strain[l] * s.strain[l]
+	}
+	for n, l := range [2]int{1, 3} {
+		q += an.Skew[n] * s.strain[l] * s.strain[l+1]
+	}
+	s.load[0] += lines.Rate[0] * q
+	for l := range lines.Count {
+		s.load[l] += s.load[0] * an.Stiffen[l] * s.strain[l]
+	}
+	for n, l := range [2]int{1, 3} {
+		s.load[l] += s.load[0] * an.Skew[n] * s.strain[l+1]
+		s.load[l+1] += s.load[0] * an.Skew[n] * s.strain[l]
+	}
+	s.load[twistLine] += an.Helix * s.strain[twistLine] * s.strain[twistLine] * s.strain[twistLine]
+}
+
+// twistLine is the number of a beam's twist.
+const twistLine = 5
+
+// resistAlong is an element along the line between two points: it strains by
+// its change of length.
+func resistAlong[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *pose[T]) (atEnds[T], lineState[T]) {
+	an := &lines.Anchor
+	gap := to.point(an.To).Sub(from.point(an.From))
+	length := gap.Norm()
+	var s lineState[T]
+	s.strain[0] = length - 1/an.Slender
+	s.load[0] = rest[0] + lines.Rate[0]*s.strain[0]
+	force := gap.Scale(s.load[0] / length)
+	none := exact.Vec[T]{}
+	return atEnds[T]{
+		from: wrenchAt(force.Scale(-1), from.turn.Apply(an.From), none),
+		to:   wrenchAt(force, to.turn.Apply(an.To), none),
+	}, s
+}
+
+func transposedOf[T exact.Number](m *exact.Mat3[T]) exact.Mat3[T] {
+	return exact.Mat3[T]{m.Column(0), m.Column(1), m.Column(2)}
+}
