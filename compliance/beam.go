@@ -17,6 +17,7 @@ type Section[T exact.Number] struct {
 	Torsion                           T    // mm⁴, St Venant
 	Warping, SecondWarping            T    // mm⁶: of the midline, through the thickness
 	Centroid, ShearCentre             [2]T // mm: f, u
+	Wagner                            T    // mm⁶: ∫r⁴dA − (∫r²dA)²/A about the shear centre
 }
 
 // Beam is a prismatic beam whose section is given by its constants.
@@ -66,6 +67,7 @@ func sectionFields() []quantity.Field {
 		may("centroid.u", quantity.Millimetre, -1e18, "centroid above the section's origin"),
 		may("shear_centre.f", quantity.Millimetre, -1e18, "shear centre forward of the section's origin"),
 		may("shear_centre.u", quantity.Millimetre, -1e18, "shear centre above the section's origin"),
+		may("wagner_constant", quantity.Millimetre6, 0, "∫r⁴dA − (∫r²dA)²/A about the shear centre: stiffens large twist; absent: it does not"),
 	}
 }
 
@@ -73,7 +75,7 @@ func numberBeam[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out 
 	s := slots[beamSlots:]
 	section := Section[T]{
 		Area: s[0], Forward: s[1], Up: s[2], Mixed: s[3], ShearForward: s[4], ShearUp: s[5], ShearMixed: s[6],
-		Torsion: s[7], Warping: s[8], SecondWarping: s[9], Centroid: [2]T{s[10], s[11]}, ShearCentre: [2]T{s[12], s[13]},
+		Torsion: s[7], Warping: s[8], SecondWarping: s[9], Centroid: [2]T{s[10], s[11]}, ShearCentre: [2]T{s[12], s[13]}, Wagner: s[14],
 	}
 	beamLines(e, slots, &section, centre, out)
 }
@@ -136,7 +138,7 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exac
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
 	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
-	b.anchor(c, shearSkew, bendingSkew, out)
+	b.anchor(c, young, shearSkew, bendingSkew, out)
 }
 
 // shearLines adds shear to the bending flexibility at mid-span and returns the
@@ -159,9 +161,9 @@ func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModu
 // N·Ip/(A·L) against twist (Wagner), all per newton here. The form of a line at
 // mid-span already has NL/4 against bending, because the rigid halves draw apart
 // at their tips, so that −NL/6 is left.
-func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines[T]) {
+func (b *beamAxis[T]) anchor(c *Section[T], young, shearSkew, bendingSkew T, out *Lines[T]) {
 	at := b.at(c.ShearCentre)
-	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
+	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true, Helix: young * c.Wagner / (2 * b.length * b.length * b.length)}
 	f, u := c.ShearCentre[0]-c.Centroid[0], c.ShearCentre[1]-c.Centroid[1]
 	polar := (c.Forward+c.Up)/c.Area + f*f + u*u
 	stiffen := &out.Anchor.Stiffen

@@ -295,6 +295,14 @@ func (s *Solver) differentiate(slots []Slot) {
 	room.tangents[j] = room.tangents[j][:0].of(&room.lines)
 }
 
+// liftSlots appends slots without derivatives.
+func liftSlots(values []float64, to []complex128) []complex128 {
+	for _, v := range values {
+		to = append(to, complex(v, 0))
+	}
+	return to
+}
+
 // of lists the derivatives that lines carry.
 func (t tangent) of(lines *Lines[complex128]) tangent {
 	for l := range lines.Count {
@@ -346,10 +354,7 @@ func (c *cotangent) contract(t tangent) float64 {
 func (s *Solver) wheelDerivative(pair *Pair, mu []float64, slot Slot) float64 {
 	wheel := -1 - slot.Element
 	w := &s.axle.Wheels[wheel]
-	slots := make([]complex128, len(w.Slots))
-	for i, v := range w.Slots {
-		slots[i] = complex(v, 0)
-	}
+	slots := liftSlots(w.Slots, nil)
 	slots[slot.Index] = exact.Seed(w.Slots[slot.Index])
 	g := NewWheelGeometry(slots)
 	turnA, turnF := bodyRotation(pair.UA, w.Body), bodyRotation(pair.UF, w.Body)

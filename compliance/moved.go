@@ -21,20 +21,20 @@ type rolling[T exact.Number] struct {
 // roll places a wheel on a moved body under its forces. The hub gives by the
 // moment about the wheel centre of what acts on top of the load at rest; levers
 // are those of the body's own spin axis.
-func roll[T exact.Number](w *movingWheel, p *pose[T], f *WheelForce, pad T) rolling[T] {
-	r := rolling[T]{arm: p.turn.Apply(exact.LiftVec[T](w.centre)), spin: p.turn.Apply(exact.LiftVec[T](w.spin))}
-	g := WheelGeometry[T]{Radius: exact.Lift[T](w.radius), Spin: r.spin}
+func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) rolling[T] {
+	r := rolling[T]{arm: p.turn.Apply(w.centre), spin: p.turn.Apply(w.spin)}
+	g := WheelGeometry[T]{Radius: w.radius, Spin: r.spin}
 	r.contact = g.Contact()
 	extra := exact.LiftVec[T](f.AtPatch)
 	extra[2] += pad
 	onHub := r.contact.Cross(extra)
 	onHub[2] += exact.Lift[T](f.Moment)
-	give := exact.Vec[T]{exact.Lift[T](w.hubCamber) * onHub[0], 0, exact.Lift[T](w.hubToe) * onHub[2]}
+	give := exact.Vec[T]{w.hubCamber * onHub[0], 0, w.hubToe * onHub[2]}
 	r.yielded = r.spin.Add(give.Cross(r.spin)).Unit()
-	rest := exact.Vec[T]{0, 0, exact.Lift[T](w.patch)}
+	rest := exact.Vec[T]{0, 0, w.patch}
 	atPatch := extra.Add(rest)
 	atCentre := exact.LiftVec[T](f.AtCentre)
-	atCentre[2] -= exact.Lift[T](w.weight)
+	atCentre[2] -= w.weight
 	r.force = atPatch.Add(atCentre)
 	r.moment = r.arm.Add(r.contact).Cross(atPatch).Add(r.arm.Cross(atCentre))
 	r.moment[2] += exact.Lift[T](f.Moment)
@@ -43,16 +43,16 @@ func roll[T exact.Number](w *movingWheel, p *pose[T], f *WheelForce, pad T) roll
 
 // wheelPull is the wrench of all forces on a wheel about its body's moved point
 // at the axle's centre, and how far its contact point has risen in mm.
-func wheelPull[T exact.Number](w *movingWheel, p *pose[T], f *WheelForce, pad T) (pull exact.Wrench[T], rise T) {
+func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) (pull exact.Wrench[T], rise T) {
 	r := roll(w, p, f, pad)
-	g := WheelGeometry[T]{Radius: exact.Lift[T](w.radius), Spin: r.yielded}
-	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - exact.Lift[T](w.centre[2]+w.contactAtRest()[2])
+	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
+	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - w.centre[2] - w.contactAtRest()[2]
 	return exact.Wrench[T]{r.force[0], r.force[1], r.force[2], r.moment[0], r.moment[1], r.moment[2]}, rise
 }
 
 // contactAtRest is the contact point at the design position, from the wheel centre.
-func (w *movingWheel) contactAtRest() vec {
-	g := WheelGeometry[float64]{Radius: w.radius, Spin: w.spin}
+func (w *movingWheel[T]) contactAtRest() exact.Vec[T] {
+	g := WheelGeometry[T]{Radius: w.radius, Spin: w.spin}
 	return g.Contact()
 }
 
@@ -74,13 +74,13 @@ type wheelReading[T exact.Number] struct {
 
 // read takes the reading of a wheel from the pose of its body. Toe and camber
 // are ISO 8855 projections of the spin axis, left-hand for the right wheel too.
-func read[T exact.Number](w *movingWheel, wheel int, p *pose[T], f *WheelForce, pad T) wheelReading[T] {
+func read[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *WheelForce, pad T) wheelReading[T] {
 	r := roll(w, p, f, pad)
-	g := WheelGeometry[T]{Radius: exact.Lift[T](w.radius), Spin: r.yielded}
-	centre := p.shift.Add(r.arm).Sub(exact.LiftVec[T](w.centre))
-	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(exact.LiftVec[T](w.contactAtRest()))}
+	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
+	centre := p.shift.Add(r.arm).Sub(w.centre)
+	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(w.contactAtRest())}
 	toe, camber := angles(sided(r.yielded, wheel))
-	toe0, camber0 := angles(sided(exact.LiftVec[T](w.spin), wheel))
+	toe0, camber0 := angles(sided(w.spin, wheel))
 	out.toe, out.camber = toe-toe0, camber-camber0
 	out.windUp = exact.Atan2(p.turn[0][2], p.turn[2][2])
 	return out
@@ -141,7 +141,7 @@ func (m *Mover) readRate(wheel int, u []float64, d *Demand) WheelMotion {
 		}
 	}
 	pad := complex(m.now.pads[wheel], exact.Step*u[m.size-2+wheel])
-	r := read(w, wheel, &moved, &m.held.Wheels[wheel], pad)
+	r := read(&m.lifted[wheel], wheel, &moved, &m.held.Wheels[wheel], pad)
 	out := WheelMotion{Toe: exact.Derivative(r.toe), Camber: exact.Derivative(r.camber), WindUp: exact.Derivative(r.windUp), Pad: u[m.size-2+wheel]}
 	for k := range 3 {
 		out.Centre[k], out.Contact[k] = exact.Derivative(r.centre[k]), exact.Derivative(r.contact[k])

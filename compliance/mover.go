@@ -55,7 +55,8 @@ type Mover struct {
 	solver *Solver
 	lines  []Lines[complex128] // of the solver, without derivatives
 	rest   [][maxLines]complex128
-	wheels [2]movingWheel
+	wheels [2]movingWheel[float64]
+	lifted [2]movingWheel[complex128] // the same without derivatives
 
 	size     int // unknowns: six a body, rates of twist, two pad forces
 	now      posture
@@ -71,13 +72,25 @@ type Mover struct {
 	positive bool // sign of the tangent's determinant at the design position
 }
 
-// movingWheel is a wheel at the design position, from the axle's centre.
-type movingWheel struct {
+// movingWheel is a wheel at the design position.
+type movingWheel[T exact.Number] struct {
 	body              int
-	centre, spin      vec
-	radius            float64
-	patch, weight     float64 // N at rest: patch up, weight down
-	hubCamber, hubToe float64 // rad per N·mm
+	centre, spin      exact.Vec[T] // from the axle's centre, mm; unit, pointing outward
+	radius            T            // mm
+	patch, weight     T            // N at rest: patch up, weight down
+	hubCamber, hubToe T            // rad per N·mm
+}
+
+// newMovingWheel reads a wheel (0 left, 1 right) from its slots.
+func newMovingWheel[T exact.Number](slots []T, wheel, body int, static *Static, centre exact.Vec[T]) movingWheel[T] {
+	g := NewWheelGeometry(slots)
+	w := movingWheel[T]{body: body, centre: sided(g.Centre, wheel).Sub(centre), spin: sided(g.Spin, wheel), radius: g.Radius}
+	w.hubCamber, w.hubToe = hubCompliance(slots)
+	if static != nil {
+		atRest := newStaticWheel(slots, wheel, static, centre)
+		w.patch, w.weight = atRest.patch, atRest.weight
+	}
+	return w
 }
 
 // NewMover starts at the design position of a solver that has been updated. The
@@ -107,12 +120,8 @@ func (m *Mover) Reset() error {
 		}
 	}
 	for wheel, w := range s.axle.Wheels {
-		g := NewWheelGeometry(w.Slots)
-		m.wheels[wheel] = movingWheel{body: w.Body, centre: s.wheelCentre(wheel), spin: sided(g.Spin, wheel), radius: g.Radius}
-		m.wheels[wheel].hubCamber, m.wheels[wheel].hubToe = hubCompliance(w.Slots)
-		if s.axle.Static != nil {
-			m.wheels[wheel].patch, m.wheels[wheel].weight = s.atRest[wheel].patch, s.atRest[wheel].weight
-		}
+		m.wheels[wheel] = newMovingWheel(w.Slots, wheel, w.Body, s.axle.Static, s.centre)
+		m.lifted[wheel] = newMovingWheel(liftSlots(w.Slots, nil), wheel, w.Body, s.axle.Static, exact.LiftVec[complex128](s.centre))
 	}
 	m.now.reset()
 	m.held = Demand{}
@@ -265,7 +274,7 @@ func (m *Mover) evaluateWheel(wheel int, p *posture, d *Demand) {
 	}
 	for freedom := range 6 {
 		moved := seeded(&body, freedom)
-		dp, dh := wheelPull(w, &moved, &d.Wheels[wheel], complex(pad, 0))
+		dp, dh := wheelPull(&m.lifted[wheel], &moved, &d.Wheels[wheel], complex(pad, 0))
 		for r, v := range dp {
 			m.tangent.Data[(6*w.body+r)*n+6*w.body+freedom] -= exact.Derivative(v)
 		}
@@ -274,7 +283,7 @@ func (m *Mover) evaluateWheel(wheel int, p *posture, d *Demand) {
 		}
 	}
 	plain := lifted(&body)
-	dp, dh := wheelPull(w, &plain, &d.Wheels[wheel], complex(pad, exact.Step))
+	dp, dh := wheelPull(&m.lifted[wheel], &plain, &d.Wheels[wheel], complex(pad, exact.Step))
 	if hold.Held {
 		m.tangent.Data[row*n+row] += exact.Derivative(dh)
 	}

@@ -216,3 +216,22 @@ func TestBoxShearFactor(t *testing.T) {
 func cowperBox(m float64) float64 {
 	return 10 * (1 + 3*m) * (1 + 3*m) / (12 + 72*m + 150*m*m + 90*m*m*m + 10*m*m*(3*m+3*m*m))
 }
+
+// ∫r⁴dA − (∫r²dA)²/A by hand: nothing for a circular tube, whose fibres are all
+// equally far out; b⁵t/80 − b⁵t/144 for a flat strip, here with a hair of a wall
+// across it, that it may bend both ways; for a slit tube the distance from a
+// point 2r beside the centre has r² = 5r² + 4r²·cos, so that 8r⁴ is left.
+func TestWagnerConstant(t *testing.T) {
+	const r, wall, b, fin = 40.0, 3.0, 120.0, 1e-9
+	tube := constants(t, drawn(func(p *Profile[float64]) { p.DrawTube(r, wall) }))
+	within(t, "tube", tube.Wagner, 0, 1e-20*tube.Area*r*r*r*r)
+	strip := constants(t, drawn(func(p *Profile[float64]) {
+		middle := p.AddNode(0, 0)
+		p.AddWall(middle, p.AddNode(-b/2, 0), wall)
+		p.AddWall(middle, p.AddNode(b/2, 0), wall)
+		p.AddWall(middle, p.AddNode(0, b), fin)
+	}))
+	near(t, "strip", strip.Wagner, b*b*b*b*b*wall/180, 1e-8)
+	slit := constants(t, drawn(func(p *Profile[float64]) { p.DrawSlitTube(r, wall) }))
+	near(t, "slit tube", slit.Wagner, 2*math.Pi*r*wall*8*r*r*r*r, rounding)
+}

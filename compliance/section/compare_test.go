@@ -44,6 +44,7 @@ func figures[T exact.Number](c Constants[T]) []figure[T] {
 		{"warping", c.Warping, second * radius * radius},
 		{"wall warping", c.WallWarping, area * area * area / 500}, // a tube of that wall, warping as if slit
 		{"polar moment", c.PolarMoment, exact.Real(c.PolarMoment)},
+		{"wagner", c.Wagner, exact.Real(c.PolarMoment) * exact.Real(c.PolarMoment) / area},
 	}
 }
 

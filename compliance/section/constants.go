@@ -41,6 +41,14 @@ type Constants[T exact.Number] struct {
 	// PolarMoment about the shear centre is FF + UU + A·e², mm⁴, e being the
 	// distance of the centroid from the shear centre.
 	PolarMoment T
+
+	// Wagner is ∫r⁴dA − (∫r²dA)²/A with the distance r from the shear centre, mm⁶.
+	// A member whose ends may draw together and that twists by φ' per length
+	// carries the torque ½·E·Wagner·φ'³ on top of the linear one: its fibres become
+	// helices, the outer ones in tension, the inner ones in compression (Wagner,
+	// Verdrehung und Knickung von offenen Profilen, 1929; Trahair, Nonlinear
+	// elastic nonuniform torsion, J. Struct. Eng. 131, 2005: from memory).
+	Wagner T
 }
 
 // Constants computes the section constants. The error names what is wrong with
@@ -115,6 +123,7 @@ func (m *midline[T]) constants() (Constants[T], error) {
 	c.ShearCentre = c.Centroid.plus(lever)
 	c.PolarMoment = c.SecondMoment.FF + c.SecondMoment.UU + c.Area*lever.dot(lever)
 	c.Warping, c.WallWarping = m.warpingConstants(lever, warping.whole/m.area)
+	c.Wagner = m.wagnerConstant(lever, c.PolarMoment/m.area)
 	return c, nil
 }
 
@@ -170,4 +179,19 @@ func (m *midline[T]) warpingConstants(lever Point[T], mean T) (primary, secondar
 		}
 	}
 	return primary, secondary
+}
+
+// wagnerConstant is ∫(r² − mean)²dA with the distance r from the shear centre at
+// a lever from the centroid and the mean of r² over the area.
+func (m *midline[T]) wagnerConstant(lever Point[T], mean T) (sum T) {
+	for i := range m.paths {
+		line := &m.paths[i]
+		for j := line.first; j < line.last; j++ {
+			s := &m.stations[j]
+			r := s.at.minus(lever)
+			unlike := r.dot(r) - mean
+			sum += unlike * unlike * s.piece * line.thickness
+		}
+	}
+	return sum
 }

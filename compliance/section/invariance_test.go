@@ -129,7 +129,7 @@ func TestScale(t *testing.T) {
 		for i := range large.Walls {
 			large.Walls[i].Thickness *= a
 		}
-		power := []float64{2, 1, 1, 4, 4, 4, -2, -2, -2, 1, 1, 4, 6, 6, 4}
+		power := []float64{2, 1, 1, 4, 4, 4, -2, -2, -2, 1, 1, 4, 6, 6, 4, 6}
 		small := figures(c)
 		for i, f := range figures(constants(t, large)) {
 			within(t, f.name, f.value, small[i].value*math.Pow(a, power[i]), subdivision*f.size)
@@ -159,8 +159,8 @@ func TestBoundsOfRandomProfiles(t *testing.T) {
 		if !(c.Torsion >= strips*(1-rounding)) {
 			t.Errorf("torsion %g below that of its walls %g", c.Torsion, strips)
 		}
-		if !(c.Warping >= 0 && c.WallWarping >= 0) {
-			t.Errorf("warping %g, wall warping %g", c.Warping, c.WallWarping)
+		if !(c.Warping >= 0 && c.WallWarping >= 0 && c.Wagner >= 0) {
+			t.Errorf("warping %g, wall warping %g, wagner %g", c.Warping, c.WallWarping, c.Wagner)
 		}
 	})
 }

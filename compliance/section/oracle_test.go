@@ -78,6 +78,9 @@ func (o *oracle) solve() Constants[float64] {
 	mean := o.sum(w, one) / area
 	normal := func(i int) float64 { return sectorial[i] - mean - (ef*u(i) - eu*f(i)) }
 
+	r2 := func(i int) float64 { return (f(i)-ef)*(f(i)-ef) + (u(i)-eu)*(u(i)-eu) }
+	polar := o.sum(r2, one)
+
 	flowF, flowU := o.running(f), o.running(u)
 	energy := func(a, b []float64) float64 { // ∫q·q/t ds
 		return o.sum(at(a), at(b)) / (o.thickness * o.thickness)
@@ -89,6 +92,7 @@ func (o *oracle) solve() Constants[float64] {
 		ShearCentre:  Point[float64]{F: cf + ef, U: cu + eu},
 		Warping:      o.sum(normal, normal),
 		PolarMoment:  ff + uu + area*(ef*ef+eu*eu),
+		Wagner:       o.sum(r2, r2) - polar*polar/area,
 		ShearFlexibility: Tensor[float64]{
 			FF: (uu*uu*bff - 2*uu*fu*bfu + fu*fu*buu) / (det * det),
 			UU: (fu*fu*bff - 2*ff*fu*bfu + ff*ff*buu) / (det * det),
