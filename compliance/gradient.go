@@ -278,21 +278,22 @@ func (s *Solver) differentiate(slots []Slot) {
 			}
 		}
 	}
+	room.tangents[j] = room.tangents[j][:0].of(s.seededLines(slot))
+}
+
+// seededLines are the lines of an element with one slot seeded; they stay valid
+// until the next call.
+func (s *Solver) seededLines(slot Slot) *Lines[complex128] {
+	room := &s.gradient
 	e := &s.axle.Elements[slot.Element]
-	if cap(room.slots) < len(e.Slots) {
-		room.slots = make([]complex128, len(e.Slots))
-	}
-	room.slots = room.slots[:len(e.Slots)]
-	for i, v := range e.Slots {
-		room.slots[i] = complex(v, 0)
-	}
+	room.slots = liftSlots(e.Slots, room.slots[:0])
 	room.slots[slot.Index] = exact.Seed(e.Slots[slot.Index])
 	room.lines.reset()
 	e.Kind.exact(e, room.slots, exact.LiftVec[complex128](s.leftCentre(e.Side)), &room.lines)
 	if e.Side == Right {
 		room.lines.mirror()
 	}
-	room.tangents[j] = room.tangents[j][:0].of(&room.lines)
+	return &room.lines
 }
 
 // liftSlots appends slots without derivatives.

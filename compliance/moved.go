@@ -2,8 +2,6 @@ package compliance
 
 import (
 	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
 
 	"bushtune/bushing/exact"
 )
@@ -116,7 +114,7 @@ func (m *Mover) Rates(d *Demand) [2]WheelMotion {
 			m.step[n-2+i] = d.Pads[i].Height
 		}
 	}
-	lapack64.Getrs(blas.NoTrans, m.tangent, blas64.General{Rows: n, Cols: 1, Stride: 1, Data: m.step}, m.pivots)
+	m.solveFactored(blas.NoTrans, m.step)
 	var out [2]WheelMotion
 	for i := range m.wheels {
 		out[i] = m.readRate(i, m.step, d)

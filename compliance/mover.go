@@ -3,6 +3,7 @@ package compliance
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
@@ -65,6 +66,7 @@ type Mover struct {
 	states   []lineState[float64]
 	residual []float64
 	tangent  blas64.General
+	factor   blas64.General // the tangent, factored
 	pivots   []int
 	step     []float64
 	room     []float64
@@ -105,6 +107,7 @@ func NewMover(s *Solver) (*Mover, error) {
 	m.states = make([]lineState[float64], len(s.lines))
 	m.residual, m.step, m.room = make([]float64, n), make([]float64, n), make([]float64, n)
 	m.tangent = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
+	m.factor = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
 	m.pivots = make([]int, n)
 	return m, m.Reset()
 }
@@ -292,9 +295,15 @@ func (m *Mover) evaluateWheel(wheel int, p *posture, d *Demand) {
 	}
 }
 
-// factorize factors the tangent in place; false if it is singular.
+// factorize factors the tangent; false if it is singular.
 func (m *Mover) factorize() bool {
-	return lapack64.Getrf(m.tangent, m.pivots)
+	copy(m.factor.Data, m.tangent.Data)
+	return lapack64.Getrf(m.factor, m.pivots)
+}
+
+// solveFactored solves the factored tangent, or its transpose, in place.
+func (m *Mover) solveFactored(transpose blas.Transpose, x []float64) {
+	lapack64.Getrs(transpose, m.factor, blas64.General{Rows: m.size, Cols: 1, Stride: 1, Data: x}, m.pivots)
 }
 
 // determinantPositive is the sign of the determinant of the factored tangent.
@@ -304,7 +313,7 @@ func (m *Mover) determinantPositive() bool {
 		if p != i {
 			positive = !positive
 		}
-		if m.tangent.Data[i*m.size+i] < 0 {
+		if m.factor.Data[i*m.size+i] < 0 {
 			positive = !positive
 		}
 	}

@@ -5,8 +5,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 const (
@@ -98,14 +96,13 @@ func (m *Mover) padHeight(wheel int) float64 {
 	return height
 }
 
-// advance makes one load step by Newton's method with a line search. The step is
-// refused, and undone, if it does not converge, leaps or ends unstable.
+// advance makes one load step by Newton's method. The step is refused, and
+// undone, if it does not converge, leaps or ends unstable.
 func (m *Mover) advance(d *Demand) *LostBalance {
 	m.trial.copyFrom(&m.now)
 	limit := balanced * m.scale(d)
 	foretold := 0.0
 	m.evaluate(&m.trial, d)
-	size := m.norm()
 	for n := 0; ; n++ {
 		lost := m.unbalanced(m.residual, limit)
 		if !m.factorize() {
@@ -121,7 +118,7 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 		if n == 0 {
 			foretold = m.reachOfStep()
 		}
-		if size = m.search(d, size); size < 0 {
+		if !m.search(d, limit) {
 			return lost
 		}
 	}
@@ -143,31 +140,42 @@ func (m *Mover) newtonStep() {
 	for i, r := range m.residual {
 		m.step[i] = -r
 	}
-	lapack64.Getrs(blas.NoTrans, m.tangent, blas64.General{Rows: m.size, Cols: 1, Stride: 1, Data: m.step}, m.pivots)
+	m.solveFactored(blas.NoTrans, m.step)
 }
 
-// search takes the Newton step, shortened until the residual falls, and returns
-// its new size, or −1 if no step helps.
-func (m *Mover) search(d *Demand, size float64) float64 {
-	copy(m.room, m.step)
+// search takes the Newton step, shortened until the next simplified step, with
+// the same tangent, is smaller: the natural monotonicity test (Deuflhard, Newton
+// Methods for Nonlinear Problems, 2004, ch. 3). The residual itself may grow on
+// the way, where a turn bends into a stiff direction. False if no step helps.
+func (m *Mover) search(d *Demand, limit float64) bool {
+	size := m.lengthOf(m.step)
 	for factor := 1.0; factor >= shortest; factor /= 2 {
-		m.trial.move(m.room, factor)
+		m.trial.move(m.step, factor)
 		m.evaluate(&m.trial, d)
-		if now := m.norm(); now < size || now <= balanced*m.scale(d) {
-			return now
+		if m.unbalanced(m.residual, limit) == nil {
+			return true
 		}
-		m.trial.move(m.room, -factor)
+		copy(m.room, m.residual)
+		m.solveFactored(blas.NoTrans, m.room)
+		if m.lengthOf(m.room) <= (1-factor/4)*size {
+			return true
+		}
+		m.trial.move(m.step, -factor)
 	}
-	return -1
+	return false
 }
 
-// norm is the root mean square of the residual in N, moments over rotationLength
-// and heights as forces.
-func (m *Mover) norm() float64 {
+// lengthOf is the root mean square of a step in mm: rotations at rotationLength,
+// pad forces at heightRate.
+func (m *Mover) lengthOf(step []float64) float64 {
 	sum := 0.0
-	for i, r := range m.residual {
-		r *= m.weightOf(i)
-		sum += r * r
+	for i, x := range step {
+		if i < m.solver.size {
+			x *= m.solver.freedomLength(i)
+		} else {
+			x /= heightRate
+		}
+		sum += x * x
 	}
 	return math.Sqrt(sum / float64(m.size))
 }
