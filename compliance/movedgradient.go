@@ -100,18 +100,8 @@ func (m *Mover) work(element int, lambda []float64, d *atEnds[complex128]) float
 
 // posesOf are the present poses and warping of an element's ends.
 func (m *Mover) posesOf(element int) (poses [2]pose[complex128], warp [2]complex128) {
-	e := &m.solver.axle.Elements[element]
-	for end, b := range [2]int{e.From, e.To} {
-		p := designPose[float64]()
-		if b != Vehicle {
-			p = m.now.body(b)
-			if w := m.solver.warp[b]; w >= 0 {
-				warp[end] = complex(m.now.warp[w-6*len(m.now.shifts)], 0)
-			}
-		}
-		poses[end] = lifted(&p)
-	}
-	return poses, warp
+	from, to, bent := m.endsAt(&m.solver.axle.Elements[element], &m.now)
+	return [2]pose[complex128]{lifted(&from), lifted(&to)}, [2]complex128{complex(bent[0], 0), complex(bent[1], 0)}
 }
 
 // elementSlope is λᵀ·∂r/∂p for a slot of an element whose lines have just been
@@ -119,7 +109,8 @@ func (m *Mover) posesOf(element int) (poses [2]pose[complex128], warp [2]complex
 func (m *Mover) elementSlope(lambda []float64, slot Slot) float64 {
 	lines := m.solver.seededLines(slot)
 	poses, warp := m.posesOf(slot.Element)
-	d, _ := resist(lines, &m.rest[slot.Element], &poses[0], &poses[1], warp)
+	arm := armsOf(lines)
+	d, _ := resist(lines, &arm, &m.rest[slot.Element], &poses[0], &poses[1], warp)
 	return m.work(slot.Element, lambda, &d)
 }
 
@@ -138,7 +129,7 @@ func (m *Mover) restShares(lambda []float64) []float64 {
 		for l := range lines.Count {
 			rest := m.rest[i]
 			rest[l] += complex(0, exact.Step)
-			d, _ := resist(&m.lines[i], &rest, &poses[0], &poses[1], warp)
+			d, _ := resist(&m.lines[i], &m.arms[i], &rest, &poses[0], &poses[1], warp)
 			room.share[i][l] = m.work(i, lambda, &d)
 			if share := e.atRest(l); share != 0 {
 				s.spread(i, l, room.share[i][l]*share*lines.Rate[l], room.mu)

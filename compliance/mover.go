@@ -56,6 +56,8 @@ type Mover struct {
 	solver *Solver
 	lines  []Lines[complex128] // of the solver, without derivatives
 	rest   [][maxLines]complex128
+	plain  []arms[float64]
+	arms   []arms[complex128]
 	wheels [2]movingWheel[float64]
 	lifted [2]movingWheel[complex128] // the same without derivatives
 
@@ -67,6 +69,7 @@ type Mover struct {
 	residual []float64
 	tangent  blas64.General
 	factor   blas64.General // the tangent, factored
+	factored bool           // factor is that of the present equilibrium
 	pivots   []int
 	step     []float64
 	room     []float64
@@ -104,6 +107,7 @@ func NewMover(s *Solver) (*Mover, error) {
 	n := m.size
 	m.lines = make([]Lines[complex128], len(s.lines))
 	m.rest = make([][maxLines]complex128, len(s.lines))
+	m.plain, m.arms = make([]arms[float64], len(s.lines)), make([]arms[complex128], len(s.lines))
 	m.states = make([]lineState[float64], len(s.lines))
 	m.residual, m.step, m.room = make([]float64, n), make([]float64, n), make([]float64, n)
 	m.tangent = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
@@ -118,6 +122,7 @@ func (m *Mover) Reset() error {
 	s := m.solver
 	for i := range s.lines {
 		m.lines[i] = liftLines(&s.lines[i])
+		m.plain[i], m.arms[i] = armsOf(&s.lines[i]), armsOf(&m.lines[i])
 		for l := range s.lines[i].Count {
 			m.rest[i][l] = complex(s.preload[i][l], 0)
 		}
@@ -130,8 +135,8 @@ func (m *Mover) Reset() error {
 	m.held = Demand{}
 	m.count = 0
 	m.evaluate(&m.now, &m.held)
-	if lost := m.unbalanced(m.residual, designBalance*m.scale(&m.held)); lost != nil {
-		return lost
+	if !m.within(designBalance * m.scale(&m.held)) {
+		return m.worst()
 	}
 	if !m.factorize() {
 		return m.solver.freeMotion(false)
@@ -163,62 +168,88 @@ func liftLines(a *Lines[float64]) Lines[complex128] {
 // of the held contact points in mm.
 func (m *Mover) evaluate(p *posture, d *Demand) {
 	m.count++
-	clear(m.residual)
+	m.balance(p, d)
 	clear(m.tangent.Data)
 	for i := range m.lines {
-		m.evaluateElement(i, p)
+		m.addElementTangent(i, p)
 	}
 	for wheel := range m.wheels {
-		m.evaluateWheel(wheel, p, d)
+		m.addWheelTangent(wheel, p, d)
 	}
 }
 
-// evaluateElement adds one element. Its tangent is the complex step of its
-// resistance by each freedom of its bodies.
-func (m *Mover) evaluateElement(i int, p *posture) {
+// balance writes the residual alone.
+func (m *Mover) balance(p *posture, d *Demand) {
+	clear(m.residual)
+	for i := range m.lines {
+		e := &m.solver.axle.Elements[i]
+		from, to, warp := m.endsAt(e, p)
+		out, state := resist(&m.solver.lines[i], &m.plain[i], &m.solver.preload[i], &from, &to, warp)
+		m.states[i] = state
+		m.addResidual(e, &out)
+	}
+	for wheel := range m.wheels {
+		m.balanceWheel(wheel, p, d)
+	}
+}
+
+// endsAt are the poses of an element's bodies and the rates of twist there.
+func (m *Mover) endsAt(e *Element, p *posture) (from, to pose[float64], warp [2]float64) {
+	from, to = designPose[float64](), designPose[float64]()
+	if e.From != Vehicle {
+		from, warp[0] = p.body(e.From), m.warpAt(e.From, p)
+	}
+	if e.To != Vehicle {
+		to, warp[1] = p.body(e.To), m.warpAt(e.To, p)
+	}
+	return from, to, warp
+}
+
+func (m *Mover) warpAt(body int, p *posture) float64 {
+	if w := m.solver.warp[body]; w >= 0 {
+		return p.warp[w-6*len(p.shifts)]
+	}
+	return 0
+}
+
+// addElementTangent adds the complex step of an element's resistance by each
+// freedom of its bodies. A shift of From is the opposite of one of To.
+func (m *Mover) addElementTangent(i int, p *posture) {
 	e := &m.solver.axle.Elements[i]
-	lines := &m.solver.lines[i]
-	var rest [maxLines]float64
-	copy(rest[:], m.solver.preload[i][:])
-	poses := [2]pose[float64]{designPose[float64](), designPose[float64]()}
-	bodies := [2]int{e.From, e.To}
-	var warp [2]float64
-	for end, b := range bodies {
-		if b == Vehicle {
-			continue
-		}
-		poses[end] = p.body(b)
-		if w := m.solver.warp[b]; w >= 0 {
-			warp[end] = p.warp[w-6*len(p.shifts)]
+	from, to, warp := m.endsAt(e, p)
+	poses := [2]pose[complex128]{lifted(&from), lifted(&to)}
+	lift := [2]complex128{complex(warp[0], 0), complex(warp[1], 0)}
+	lines, arm, rest := &m.lines[i], &m.arms[i], &m.rest[i]
+	plain, bodies := [2]*pose[float64]{&from, &to}, [2]int{e.From, e.To}
+	for freedom := range 6 {
+		for end := 1; end >= 0; end-- {
+			if bodies[end] == Vehicle || freedom < 3 && end == 0 && e.To != Vehicle {
+				continue
+			}
+			kept := poses[end]
+			poses[end] = seeded(plain[end], freedom)
+			d, _ := resist(lines, arm, rest, &poses[0], &poses[1], lift)
+			poses[end] = kept
+			m.addColumn(6*bodies[end]+freedom, e, &d, 1)
+			if freedom < 3 && end == 1 && e.From != Vehicle {
+				m.addColumn(6*e.From+freedom, e, &d, -1)
+			}
 		}
 	}
-	out, state := resist(lines, &rest, &poses[0], &poses[1], warp)
-	m.states[i] = state
-	m.addResidual(bodies, &out)
-	plain := [2]pose[complex128]{lifted(&poses[0]), lifted(&poses[1])}
-	lift := [2]complex128{complex(warp[0], 0), complex(warp[1], 0)}
 	for end, b := range bodies {
-		if b == Vehicle {
+		if b == Vehicle || m.solver.warp[b] < 0 || !lines.Anchor.Bowed {
 			continue
 		}
-		for freedom := range 6 {
-			moved := plain
-			moved[end] = seeded(&poses[end], freedom)
-			d, _ := resist(&m.lines[i], &m.rest[i], &moved[0], &moved[1], lift)
-			m.addColumn(6*b+freedom, bodies, &d)
-		}
-		if w := m.solver.warp[b]; w >= 0 && lines.Anchor.Bowed {
-			bent := lift
-			bent[end] += complex(0, exact.Step)
-			d, _ := resist(&m.lines[i], &m.rest[i], &plain[0], &plain[1], bent)
-			m.addColumn(w, bodies, &d)
-		}
+		bent := lift
+		bent[end] += complex(0, exact.Step)
+		d, _ := resist(lines, arm, rest, &poses[0], &poses[1], bent)
+		m.addColumn(m.solver.warp[b], e, &d, 1)
 	}
 }
 
 // addResidual adds an element's wrenches to the residual.
-func (m *Mover) addResidual(bodies [2]int, out *atEnds[float64]) {
-	for end, b := range bodies {
+func (m *Mover) addResidual(e *Element, out *atEnds[float64]) {
+	for end, b := range [2]int{e.From, e.To} {
 		if b == Vehicle {
 			continue
 		}
@@ -235,10 +266,12 @@ func (m *Mover) addResidual(bodies [2]int, out *atEnds[float64]) {
 	}
 }
 
-// addColumn adds the derivative of an element's wrenches by one unknown.
-func (m *Mover) addColumn(column int, bodies [2]int, d *atEnds[complex128]) {
+// addColumn adds factor times the derivative of an element's wrenches by one
+// unknown.
+func (m *Mover) addColumn(column int, e *Element, d *atEnds[complex128], factor float64) {
 	n := m.size
-	for end, b := range bodies {
+	factor /= exact.Step
+	for end, b := range [2]int{e.From, e.To} {
 		if b == Vehicle {
 			continue
 		}
@@ -247,58 +280,65 @@ func (m *Mover) addColumn(column int, bodies [2]int, d *atEnds[complex128]) {
 			w = &d.to
 		}
 		for r, v := range w {
-			m.tangent.Data[(6*b+r)*n+column] += exact.Derivative(v)
+			m.tangent.Data[(6*b+r)*n+column] += factor * imag(v)
 		}
 		if at := m.solver.warp[b]; at >= 0 {
-			m.tangent.Data[at*n+column] += exact.Derivative(d.warp[end])
+			m.tangent.Data[at*n+column] += factor * imag(d.warp[end])
 		}
 	}
 }
 
-// evaluateWheel subtracts what acts on a wheel and writes the row of its pad.
-func (m *Mover) evaluateWheel(wheel int, p *posture, d *Demand) {
-	w, n := &m.wheels[wheel], m.size
-	row := n - 2 + wheel
+// balanceWheel subtracts what acts on a wheel and writes the row of its pad.
+func (m *Mover) balanceWheel(wheel int, p *posture, d *Demand) {
+	w, row := &m.wheels[wheel], m.size-2+wheel
 	body, pad := p.body(w.body), p.pads[wheel]
-	pull, height := wheelPull(w, &body, &d.Wheels[wheel], pad)
+	pull, rise := wheelPull(w, &body, &d.Wheels[wheel], pad)
 	for r, v := range pull {
 		m.residual[6*w.body+r] -= v
 	}
 	hold := &d.Pads[wheel]
-	if !hold.Held {
-		m.residual[row] = pad
-		m.tangent.Data[row*n+row] = 1
-	} else {
-		m.residual[row] = height - hold.Height
+	m.residual[row] = pad
+	if hold.Held {
+		m.residual[row] = rise - hold.Height
 		if hold.Tyre > 0 {
 			m.residual[row] += pad / hold.Tyre
-			m.tangent.Data[row*n+row] = 1 / hold.Tyre
+		}
+	}
+}
+
+// addWheelTangent adds how the forces on a wheel and the row of its pad change.
+func (m *Mover) addWheelTangent(wheel int, p *posture, d *Demand) {
+	w, n, row := &m.wheels[wheel], m.size, m.size-2+wheel
+	body, pad, hold := p.body(w.body), complex(p.pads[wheel], 0), &d.Pads[wheel]
+	column := func(at int, pull *exact.Wrench[complex128], rise complex128) {
+		for r, v := range pull {
+			m.tangent.Data[(6*w.body+r)*n+at] -= exact.Derivative(v)
+		}
+		if hold.Held {
+			m.tangent.Data[row*n+at] += exact.Derivative(rise)
 		}
 	}
 	for freedom := range 6 {
 		moved := seeded(&body, freedom)
-		dp, dh := wheelPull(&m.lifted[wheel], &moved, &d.Wheels[wheel], complex(pad, 0))
-		for r, v := range dp {
-			m.tangent.Data[(6*w.body+r)*n+6*w.body+freedom] -= exact.Derivative(v)
-		}
-		if hold.Held {
-			m.tangent.Data[row*n+6*w.body+freedom] = exact.Derivative(dh)
-		}
+		pull, rise := wheelPull(&m.lifted[wheel], &moved, &d.Wheels[wheel], pad)
+		column(6*w.body+freedom, &pull, rise)
 	}
 	plain := lifted(&body)
-	dp, dh := wheelPull(&m.lifted[wheel], &plain, &d.Wheels[wheel], complex(pad, exact.Step))
-	if hold.Held {
-		m.tangent.Data[row*n+row] += exact.Derivative(dh)
-	}
-	for r, v := range dp {
-		m.tangent.Data[(6*w.body+r)*n+row] -= exact.Derivative(v)
+	pull, rise := wheelPull(&m.lifted[wheel], &plain, &d.Wheels[wheel], pad+complex(0, exact.Step))
+	column(row, &pull, rise)
+	switch {
+	case !hold.Held:
+		m.tangent.Data[row*n+row] = 1
+	case hold.Tyre > 0:
+		m.tangent.Data[row*n+row] += 1 / hold.Tyre
 	}
 }
 
 // factorize factors the tangent; false if it is singular.
 func (m *Mover) factorize() bool {
 	copy(m.factor.Data, m.tangent.Data)
-	return lapack64.Getrf(m.factor, m.pivots)
+	m.factored = lapack64.Getrf(m.factor, m.pivots)
+	return m.factored
 }
 
 // solveFactored solves the factored tangent, or its transpose, in place.

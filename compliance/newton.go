@@ -76,12 +76,15 @@ func (m *Mover) matchPads(start, d *Demand) {
 		now, next := &start.Pads[i], d.Pads[i]
 		switch {
 		case next.Held && !now.Held:
+			m.factored = false
 			*now = Pad{Held: true, Height: m.padHeight(i), Tyre: next.Tyre}
 		case !next.Held && now.Held:
+			m.factored = false
 			start.Wheels[i].AtPatch[2] += m.now.pads[i]
 			m.now.pads[i] = 0
 			*now = Pad{}
-		default:
+		case now.Tyre != next.Tyre:
+			m.factored = false
 			now.Tyre = next.Tyre
 		}
 	}
@@ -101,33 +104,35 @@ func (m *Mover) padHeight(wheel int) float64 {
 func (m *Mover) advance(d *Demand) *LostBalance {
 	m.trial.copyFrom(&m.now)
 	limit := balanced * m.scale(d)
-	foretold := 0.0
-	m.evaluate(&m.trial, d)
-	for n := 0; ; n++ {
-		lost := m.unbalanced(m.residual, limit)
+	m.balance(&m.trial, d) // the tangent there is that of the last equilibrium
+	if !m.factored {
+		m.evaluate(&m.trial, d)
 		if !m.factorize() {
 			return m.worst()
 		}
-		if lost == nil {
-			break
-		}
+	}
+	foretold := 0.0
+	for n := 0; !m.within(limit); n++ {
 		if n == iterations {
-			return lost
+			return m.worst()
 		}
 		m.newtonStep()
 		if n == 0 {
 			foretold = m.reachOfStep()
 		}
-		if !m.search(d, limit) {
-			return lost
+		if !m.search(d, limit) || !m.factorize() {
+			m.factored = false
+			return m.worst()
 		}
 	}
-	if m.distance() > leap*foretold+leapFloor {
+	switch {
+	case m.distance() > leap*foretold+leapFloor:
+		m.factored = false
 		lost := m.worst()
 		lost.Jump = true
 		return lost
-	}
-	if m.determinantPositive() != m.positive {
+	case m.determinantPositive() != m.positive:
+		m.factored = false
 		return &LostBalance{Unstable: true}
 	}
 	m.now.copyFrom(&m.trial)
@@ -152,7 +157,7 @@ func (m *Mover) search(d *Demand, limit float64) bool {
 	for factor := 1.0; factor >= shortest; factor /= 2 {
 		m.trial.move(m.step, factor)
 		m.evaluate(&m.trial, d)
-		if m.unbalanced(m.residual, limit) == nil {
+		if m.within(limit) {
 			return true
 		}
 		copy(m.room, m.residual)
@@ -192,14 +197,14 @@ func (m *Mover) weightOf(i int) float64 {
 	return 1 / m.solver.freedomLength(i)
 }
 
-// unbalanced is nil if every residual is within a limit in N.
-func (m *Mover) unbalanced(residual []float64, limit float64) *LostBalance {
-	for i, r := range residual {
+// within tells whether every residual is within a limit in N.
+func (m *Mover) within(limit float64) bool {
+	for i, r := range m.residual {
 		if !(math.Abs(r)*m.weightOf(i) <= limit) {
-			return m.worst()
+			return false
 		}
 	}
-	return nil
+	return true
 }
 
 // worst names the largest residual.

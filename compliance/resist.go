@@ -31,9 +31,24 @@ type lineState[T exact.Number] struct {
 	strain, load [maxLines]T
 }
 
+// arms are the force of each line and its moment about the point held.
+type arms[T exact.Number] struct {
+	force, moment [maxLines]exact.Vec[T]
+}
+
+// armsOf splits the wrenches of lines, which are about the axle's centre.
+func armsOf[T exact.Number](lines *Lines[T]) (a arms[T]) {
+	for l := range lines.Count {
+		g := &lines.Wrench[l]
+		a.force[l] = exact.Vec[T]{g[0], g[1], g[2]}
+		a.moment[l] = exact.Vec[T]{g[3], g[4], g[5]}.Sub(lines.Anchor.To.Cross(a.force[l]))
+	}
+	return a
+}
+
 // resist evaluates an element. rest is the load of each line at the design
 // position.
-func resist[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *pose[T], warp [2]T) (atEnds[T], lineState[T]) {
+func resist[T exact.Number](lines *Lines[T], arm *arms[T], rest *[maxLines]T, from, to *pose[T], warp [2]T) (atEnds[T], lineState[T]) {
 	if lines.Anchor.TwoPoint {
 		return resistAlong(lines, rest, from, to)
 	}
@@ -43,13 +58,12 @@ func resist[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *pose[T
 	axes := forceAxes(an, from, to, turned)
 	gap := to.point(an.To).Sub(from.point(an.From))
 	slid := back(&axes, gap)
-	state := loadsOf(lines, rest, slid, turned, warp)
+	state := loadsOf(lines, arm, rest, slid, turned, warp)
 	var force, moment exact.Vec[T]
 	var out atEnds[T]
 	for l := range lines.Count {
-		a, m := aboutPoint(&lines.Wrench[l], an.To)
-		force = force.Add(a.Scale(state.load[l]))
-		moment = moment.Add(m.Scale(state.load[l]))
+		force = force.Add(arm.force[l].Scale(state.load[l]))
+		moment = moment.Add(arm.moment[l].Scale(state.load[l]))
 		out.warp[0] += state.load[l] * lines.Warp[l][0]
 		out.warp[1] += state.load[l] * lines.Warp[l][1]
 	}
@@ -84,13 +98,6 @@ func forceAxes[T exact.Number](an *Anchor[T], from, to *pose[T], turned exact.Ve
 	return from.turn.Mul(turnOf(turned.Scale(0.5)))
 }
 
-// aboutPoint splits the wrench of a line into its force and its moment about the
-// point held.
-func aboutPoint[T exact.Number](g *exact.Wrench[T], at exact.Vec[T]) (force, moment exact.Vec[T]) {
-	force = exact.Vec[T]{g[0], g[1], g[2]}
-	return force, exact.Vec[T]{g[3], g[4], g[5]}.Sub(at.Cross(force))
-}
-
 // wrenchAt is a force at a lever with a moment of its own.
 func wrenchAt[T exact.Number](force, lever, moment exact.Vec[T]) exact.Wrench[T] {
 	m := lever.Cross(force).Add(moment)
@@ -98,11 +105,10 @@ func wrenchAt[T exact.Number](force, lever, moment exact.Vec[T]) exact.Wrench[T]
 }
 
 // loadsOf are strains and loads of a six-line element.
-func loadsOf[T exact.Number](lines *Lines[T], rest *[maxLines]T, slid, turned exact.Vec[T], warp [2]T) lineState[T] {
+func loadsOf[T exact.Number](lines *Lines[T], arm *arms[T], rest *[maxLines]T, slid, turned exact.Vec[T], warp [2]T) lineState[T] {
 	var s lineState[T]
 	for l := range lines.Count {
-		a, m := aboutPoint(&lines.Wrench[l], lines.Anchor.To)
-		s.strain[l] = a.Dot(slid) + m.Dot(turned) + lines.Warp[l][0]*warp[0] + lines.Warp[l][1]*warp[1]
+		s.strain[l] = arm.force[l].Dot(slid) + arm.moment[l].Dot(turned) + lines.Warp[l][0]*warp[0] + lines.Warp[l][1]*warp[1]
 		s.load[l] = rest[l] + lines.Rate[l]*s.strain[l]
 	}
 	if lines.Anchor.Bowed {
