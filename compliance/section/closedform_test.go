@@ -235,3 +235,15 @@ func TestWagnerConstant(t *testing.T) {
 	slit := constants(t, drawn(func(p *Profile[float64]) { p.DrawSlitTube(r, wall) }))
 	near(t, "slit tube", slit.Wagner, 2*math.Pi*r*wall*8*r*r*r*r, rounding)
 }
+
+// Monosymmetry of a slit tube by hand: with the shear centre 2r above the centre
+// r² is 5r² less 4r² times the cosine, so ∫r²u dA over ∫u²dA is −4r. Doubly
+// symmetric sections have none.
+func TestMonosymmetry(t *testing.T) {
+	const r, wall = 40.0, 3.0
+	slit := constants(t, drawn(func(p *Profile[float64]) { p.DrawSlitTube(r, wall) }))
+	near(t, "slit tube", slit.Monosymmetry.U, -4*r, rounding)
+	within(t, "slit tube across", slit.Monosymmetry.F, 0, rounding*r)
+	box := constants(t, drawn(func(p *Profile[float64]) { p.DrawBox(90, 50, wall) }))
+	within(t, "box", math.Hypot(box.Monosymmetry.F, box.Monosymmetry.U), 0, rounding*r)
+}

@@ -45,6 +45,8 @@ func figures[T exact.Number](c Constants[T]) []figure[T] {
 		{"wall warping", c.WallWarping, area * area * area / 500}, // a tube of that wall, warping as if slit
 		{"polar moment", c.PolarMoment, exact.Real(c.PolarMoment)},
 		{"wagner", c.Wagner, exact.Real(c.PolarMoment) * exact.Real(c.PolarMoment) / area},
+		{"monosymmetry f", c.Monosymmetry.F, radius},
+		{"monosymmetry u", c.Monosymmetry.U, radius},
 	}
 }
 

@@ -49,6 +49,15 @@ type Constants[T exact.Number] struct {
 	// Verdrehung und Knickung von offenen Profilen, 1929; Trahair, Nonlinear
 	// elastic nonuniform torsion, J. Struct. Eng. 131, 2005: from memory).
 	Wagner T
+
+	// Monosymmetry is (∫f²dA ∫fu dA; ∫fu dA ∫u²dA)⁻¹·∫r²(f, u)dA, mm: what the
+	// helix strain ½φ'²r² has of bending. A member whose ends are free to turn in
+	// bending takes the curvature −½φ'²·Monosymmetry and keeps of Wagner only what
+	// no curvature can undo, Wagner − Monosymmetryᵀ·SecondMoment·Monosymmetry. In
+	// principal axes it is β = ∫u(f² + u²)dA/∫u²dA − 2·(shear centre), which shifts
+	// lateral buckling of monosymmetric beams (Trahair, Flexural-torsional buckling
+	// of structures, 1993: from memory).
+	Monosymmetry Point[T]
 }
 
 // Constants computes the section constants. The error names what is wrong with
@@ -123,7 +132,9 @@ func (m *midline[T]) constants() (Constants[T], error) {
 	c.ShearCentre = c.Centroid.plus(lever)
 	c.PolarMoment = c.SecondMoment.FF + c.SecondMoment.UU + c.Area*lever.dot(lever)
 	c.Warping, c.WallWarping = m.warpingConstants(lever, warping.whole/m.area)
-	c.Wagner = m.wagnerConstant(lever, c.PolarMoment/m.area)
+	var helix Point[T]
+	c.Wagner, helix = m.helixIntegrals(lever, c.PolarMoment/m.area)
+	c.Monosymmetry = inverse.apply(helix)
 	return c, nil
 }
 
@@ -181,17 +192,19 @@ func (m *midline[T]) warpingConstants(lever Point[T], mean T) (primary, secondar
 	return primary, secondary
 }
 
-// wagnerConstant is ∫(r² − mean)²dA with the distance r from the shear centre at
-// a lever from the centroid and the mean of r² over the area.
-func (m *midline[T]) wagnerConstant(lever Point[T], mean T) (sum T) {
+// helixIntegrals are ∫(r² − mean)²dA and ∫r²(f, u)dA with the distance r from the
+// shear centre at a lever from the centroid and the mean of r² over the area.
+func (m *midline[T]) helixIntegrals(lever Point[T], mean T) (spread T, moment Point[T]) {
 	for i := range m.paths {
 		line := &m.paths[i]
 		for j := line.first; j < line.last; j++ {
 			s := &m.stations[j]
 			r := s.at.minus(lever)
 			unlike := r.dot(r) - mean
-			sum += unlike * unlike * s.piece * line.thickness
+			dA := s.piece * line.thickness
+			spread += unlike * unlike * dA
+			moment = moment.plus(s.at.times(unlike * dA))
 		}
 	}
-	return sum
+	return spread, moment
 }

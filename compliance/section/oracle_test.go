@@ -79,7 +79,7 @@ func (o *oracle) solve() Constants[float64] {
 	normal := func(i int) float64 { return sectorial[i] - mean - (ef*u(i) - eu*f(i)) }
 
 	r2 := func(i int) float64 { return (f(i)-ef)*(f(i)-ef) + (u(i)-eu)*(u(i)-eu) }
-	polar := o.sum(r2, one)
+	polar, helixF, helixU := o.sum(r2, one), o.sum(r2, f), o.sum(r2, u)
 
 	flowF, flowU := o.running(f), o.running(u)
 	energy := func(a, b []float64) float64 { // ∫q·q/t ds
@@ -93,6 +93,7 @@ func (o *oracle) solve() Constants[float64] {
 		Warping:      o.sum(normal, normal),
 		PolarMoment:  ff + uu + area*(ef*ef+eu*eu),
 		Wagner:       o.sum(r2, r2) - polar*polar/area,
+		Monosymmetry: Point[float64]{F: (uu*helixF - fu*helixU) / det, U: (ff*helixU - fu*helixF) / det},
 		ShearFlexibility: Tensor[float64]{
 			FF: (uu*uu*bff - 2*uu*fu*bfu + fu*fu*buu) / (det * det),
 			UU: (fu*fu*bff - 2*ff*fu*bfu + ff*ff*buu) / (det * det),
