@@ -101,12 +101,12 @@ func newTable(points [][2]float64) *Table {
 		t.x[i], t.y[i] = p[0], p[1]
 	}
 	t.slope = monotoneTangents(t.x, t.y)
-	for i := 1; i < n; i++ {
-		t.energy[i] = cubicAt(t, i-1, t.x[i]).energy
+	zero := sort.SearchFloat64s(t.x, 0)
+	for i := zero + 1; i < n; i++ {
+		t.energy[i] = cubicAt(t, i-1, i, t.x[i]).energy
 	}
-	zero := t.energy[sort.SearchFloat64s(t.x, 0)]
-	for i := range t.energy {
-		t.energy[i] -= zero
+	for i := zero - 1; i >= 0; i-- {
+		t.energy[i] = cubicAt(t, i+1, i, t.x[i]).energy
 	}
 	return t
 }
@@ -158,6 +158,9 @@ func threePointTangents(x, secant []float64) []float64 {
 	return d
 }
 
+// Rate is the tangent at zero deflection, in N/mm or N·mm/rad.
+func (t *Table) Rate() float64 { return tableAt(t, 0.0).slope }
+
 func (t *Table) from() float64 { return t.x[0] }
 func (t *Table) to() float64   { return t.x[len(t.x)-1] }
 
@@ -170,11 +173,14 @@ func tableAt[T exact.Number](t *Table, x T) point[T] {
 	case real >= t.x[last]:
 		return straightAt(t, last, x)
 	}
-	i := sort.SearchFloat64s(t.x, real)
-	if t.x[i] > real || real < 0 { // at a point: the interval away from zero
-		i = max(i-1, 0)
+	i := sort.SearchFloat64s(t.x, real) // the point at or above
+	switch {
+	case real < 0:
+		return cubicAt(t, max(i, 1), max(i, 1)-1, x)
+	case t.x[i] == real:
+		return cubicAt(t, i, i+1, x)
 	}
-	return cubicAt(t, i, x)
+	return cubicAt(t, i-1, i, x)
 }
 
 // straightAt continues a table beyond its end i.
@@ -183,16 +189,17 @@ func straightAt[T exact.Number](t *Table, i int, x T) point[T] {
 	return point[T]{exact.Lift[T](t.energy[i]) + u*(y+0.5*d*u), y + d*u, d, 0}
 }
 
-// cubicAt evaluates the cubic of Hermite that starts at point i.
-func cubicAt[T exact.Number](t *Table, i int, x T) point[T] {
-	h := t.x[i+1] - t.x[i]
-	secant := (t.y[i+1] - t.y[i]) / h
-	y, d := exact.Lift[T](t.y[i]), exact.Lift[T](t.slope[i])
-	c := exact.Lift[T]((3*secant - 2*t.slope[i] - t.slope[i+1]) / h)
-	b := exact.Lift[T]((t.slope[i] + t.slope[i+1] - 2*secant) / (h * h))
-	u := x - exact.Lift[T](t.x[i])
+// cubicAt evaluates the cubic of Hermite between two neighbouring points,
+// written from the one nearer to zero so that small loads keep their digits.
+func cubicAt[T exact.Number](t *Table, near, far int, x T) point[T] {
+	h := t.x[far] - t.x[near]
+	secant := (t.y[far] - t.y[near]) / h
+	y, d := exact.Lift[T](t.y[near]), exact.Lift[T](t.slope[near])
+	c := exact.Lift[T]((3*secant - 2*t.slope[near] - t.slope[far]) / h)
+	b := exact.Lift[T]((t.slope[near] + t.slope[far] - 2*secant) / (h * h))
+	u := x - exact.Lift[T](t.x[near])
 	return point[T]{
-		energy:    exact.Lift[T](t.energy[i]) + u*(y+u*(d/2+u*(c/3+u*b/4))),
+		energy:    exact.Lift[T](t.energy[near]) + u*(y+u*(d/2+u*(c/3+u*b/4))),
 		load:      y + u*(d+u*(c+u*b)),
 		slope:     d + u*(2*c+3*u*b),
 		curvature: 2*c + 6*b*u,
