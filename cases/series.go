@@ -21,6 +21,7 @@ type Series struct {
 	Signs   quantity.Signs
 	Step    float64 // just-noticeable step in Unit
 	Formula string  // the definition
+	Limit   float64 // largest value allowed, in Unit; 0: none given
 	Points  []Point
 }
 
@@ -47,10 +48,10 @@ func (m Mode) String() string { return ModeNames[m] }
 // Travel asks for points evenly spread over a travel of the pads. In roll it is
 // the height of the outer pad over the mean of both.
 type Travel struct {
-	Mode     Mode
-	From, To float64 // mm, + bump of the outer wheel
-	Points   int     // at least 2
-	Outer    int     // RightWheel as in a left turn, or LeftWheel
+	Mode      Mode
+	From, To  float64 // mm, + bump of the outer wheel
+	Points    int     // at least 2
+	TurnRight bool    // the outer wheel is the left one; only for an axle whose halves differ
 }
 
 // Travelled is the answer to a Travel.
@@ -67,8 +68,9 @@ type Sweep struct {
 	Points int     // at least 2, the unloaded one included
 }
 
-// Swept is the answer to a Sweep: of each number of the case its value under the
-// load, and its secant and tangent per unit of load.
+// Swept is the answer to a Sweep: the readings of both wheels under the load, and
+// secant and tangent of every number of the case. At no load the secant is the
+// tangent.
 type Swept struct {
 	Totals, Secants, Tangents []Series
 	RunsOut                   []RunOut
@@ -87,7 +89,7 @@ type RunOut struct {
 
 // Sized is one number of a case at full size.
 type Sized struct {
-	Total   Figure // under the load, against the design position
-	Secant  Figure // Total per load; no Number if the number needs two cases
-	Tangent Figure // slope at the load
+	Total   Figure // under the load, against the design position; of plain readings only
+	Secant  Figure // the number of the whole movement; no Number if it needs two cases
+	Tangent Figure // the number of a small movement more, at the load
 }

@@ -1,0 +1,136 @@
+package compliance
+
+import "bushtune/bushing/exact"
+
+// Increment is how the unknowns of an axle change at a rate of its demand, with
+// what the tangent knows of it: in mm, rad, N per unit of the rate.
+type Increment struct {
+	unknowns []float64
+	demand   Demand
+}
+
+// NewIncrement makes room for an increment.
+func (m *Mover) NewIncrement() Increment { return Increment{unknowns: make([]float64, m.size)} }
+
+// Advance writes the increment at a rate of the demand, as in Rates, and returns
+// the motions of the wheels.
+func (m *Mover) Advance(d *Demand, out *Increment) [2]WheelMotion {
+	rates := m.Rates(d)
+	copy(out.unknowns, m.step)
+	out.demand = *d
+	return rates
+}
+
+// Add adds factor times another increment at the same equilibrium.
+func (a *Increment) Add(b *Increment, factor float64) {
+	for i, v := range b.unknowns {
+		a.unknowns[i] += factor * v
+	}
+	for w := range a.demand.Wheels {
+		f, g := &a.demand.Wheels[w], &b.demand.Wheels[w]
+		f.AtPatch = f.AtPatch.Add(g.AtPatch.Scale(factor))
+		f.AtCentre = f.AtCentre.Add(g.AtCentre.Scale(factor))
+		f.Moment += factor * g.Moment
+	}
+}
+
+// Clear makes the increment that of no change.
+func (a *Increment) Clear() {
+	clear(a.unknowns)
+	a.demand = Demand{}
+}
+
+// Twist is the motion of the body that carries a wheel: displacement of its
+// point at the wheel centre and rotation, along fixed axes.
+func (m *Mover) Twist(wheel int, u *Increment) exact.Wrench[float64] {
+	w := &m.wheels[wheel]
+	body := m.now.body(w.body)
+	turn := vec(u.unknowns[6*w.body+3 : 6*w.body+6])
+	centre := vec(u.unknowns[6*w.body : 6*w.body+3]).Add(turn.Cross(body.turn.Apply(w.centre)))
+	return exact.Wrench[float64]{centre[0], centre[1], centre[2], turn[0], turn[1], turn[2]}
+}
+
+// PatchMotion is the motion of the wheel's material point at the contact point,
+// which moves against the contact point as the wheel winds up: what a force there
+// does work on. What the hub gives counts.
+func (m *Mover) PatchMotion(wheel int, u *Increment) exact.Vec[float64] {
+	w := &m.wheels[wheel]
+	plain := m.now.body(w.body)
+	moved := movedAlong(&plain, u.unknowns[6*w.body:])
+	f, held := &u.demand.Wheels[wheel], &m.held.Wheels[wheel]
+	g := WheelGeometry[complex128]{Radius: m.lifted[wheel].radius, Spin: moved.turn.Apply(m.lifted[wheel].spin)}
+	contact := g.Contact()
+	extra := exact.LiftVec[complex128](held.AtPatch)
+	for k := range 3 {
+		extra[k] += complex(0, exact.Step*f.AtPatch[k])
+	}
+	extra[2] += complex(m.now.pads[wheel], exact.Step*u.unknowns[m.size-2+wheel])
+	onHub := contact.Cross(extra)
+	onHub[2] += complex(held.Moment, exact.Step*f.Moment)
+	twist := m.Twist(wheel, u)
+	turn := vec{twist[3] + w.hubCamber*exact.Derivative(onHub[0]), twist[4], twist[5] + w.hubToe*exact.Derivative(onHub[2])}
+	arm := vec{real(contact[0]), real(contact[1]), real(contact[2])}
+	return vec{twist[0], twist[1], twist[2]}.Add(turn.Cross(arm))
+}
+
+// movedAlong is a pose with its freedoms raised by the complex step times an increment.
+func movedAlong(p *pose[float64], u []float64) pose[complex128] {
+	moved := lifted(p)
+	turn := vec(u[3:6])
+	for r := range 3 {
+		moved.shift[r] += complex(0, exact.Step*u[r])
+	}
+	for c := range 3 {
+		spun := turn.Cross(p.turn.Column(c))
+		for r := range 3 {
+			moved.turn[r][c] += complex(0, exact.Step*spun[r])
+		}
+	}
+	return moved
+}
+
+// LineWork is what the lines of an element do in an increment.
+type LineWork struct {
+	Lines  [maxLines]float64 // N·mm: change of load times change of strain
+	Levers float64           // N·mm: what the loads do that the lines carry already
+}
+
+// Work splits uᵀ·K·u, twice the second-order work of an increment, for one
+// element: its lines by change of load and strain, and the rest by the levers of
+// the loads it carries.
+func (m *Mover) Work(element int, u *Increment) LineWork {
+	e, n := &m.solver.axle.Elements[element], m.size
+	poses, warp := m.posesOf(element)
+	for end, b := range [2]int{e.From, e.To} {
+		if b == Vehicle {
+			continue
+		}
+		plain := m.now.body(b)
+		poses[end] = movedAlong(&plain, u.unknowns[6*b:])
+		if w := m.solver.warp[b]; w >= 0 {
+			warp[end] += complex(0, exact.Step*u.unknowns[w])
+		}
+	}
+	d, state := resist(&m.lines[element], &m.arms[element], &m.rest[element], &poses[0], &poses[1], warp)
+	var work LineWork
+	work.Levers = m.work(element, u.unknowns[:n], &d)
+	for l := range m.lines[element].Count {
+		work.Lines[l] = exact.Derivative(state.load[l]) * exact.Derivative(state.strain[l])
+		work.Levers -= work.Lines[l]
+	}
+	return work
+}
+
+// WheelWork is the share of the loads on a wheel in uᵀ·K·u, N·mm: their levers
+// change as the wheel turns.
+func (m *Mover) WheelWork(wheel int, u *Increment) float64 {
+	w := &m.wheels[wheel]
+	plain := m.now.body(w.body)
+	moved := movedAlong(&plain, u.unknowns[6*w.body:])
+	pull, _ := wheelPull(&m.lifted[wheel], &moved, &m.held.Wheels[wheel], complex(m.now.pads[wheel], 0))
+	sum := 0.0
+	for r, v := range pull {
+		sum -= u.unknowns[6*w.body+r] * exact.Derivative(v)
+	}
+	return sum
+}
