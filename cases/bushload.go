@@ -67,11 +67,18 @@ func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 		out.Load[i] = solver.Rate(b.element, i) * strain
 		out.Travel[i] = strain
 	}
-	if slots := solver.Axle().Elements[b.element].Slots; slots[bracketSlot] != 0 {
-		rubber := bushing.New(slots)
-		for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
-			out.Travel[i] = out.Load[i] / rate
-		}
+	s.takeOffBracket(out)
+}
+
+// takeOffBracket leaves of a bush's travel what the rubber moves.
+func (s *Study) takeOffBracket(out *BushLoad) {
+	slots := s.rig.solver.Axle().Elements[out.element].Slots
+	if slots[bracketSlot] == 0 {
+		return
+	}
+	rubber := bushing.New(slots)
+	for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
+		out.Travel[i] = out.Load[i] / rate
 	}
 }
 

@@ -134,3 +134,7 @@ func (m *Mover) WheelWork(wheel int, u *Increment) float64 {
 	}
 	return sum
 }
+
+// IsTwist tells whether a line of a beam is its twist or the warping that goes
+// with it, not bending, shear or tension.
+func IsTwist(line int) bool { return line >= twistLine }

@@ -1,0 +1,47 @@
+package cases
+
+import (
+	"bushtune/bushing"
+	"bushtune/bushing/quantity"
+)
+
+// bushMoved is load and travel of a bush at the present posture.
+func (f *FullSize) bushMoved(b *bush, caseName string) BushLoad {
+	solver := f.study.rig.solver
+	out := BushLoad{Element: b.label, Case: caseName, element: b.element}
+	for i := range out.Load {
+		strain, load := f.mover.Line(b.element, i)
+		out.Rest[i] = solver.StaticLoad(b.element, i)
+		out.Load[i], out.Travel[i] = load-out.Rest[i], strain
+	}
+	f.study.takeOffBracket(&out)
+	return out
+}
+
+// readBushes reads travel and load of every bush in its six directions, and the
+// four that have limits.
+func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
+	for i := range f.study.bushes {
+		b := f.bushMoved(&f.study.bushes[i], caseName)
+		for d, name := range bushing.DirectionNames {
+			where := b.Element + " " + name
+			way, load := quantity.Millimetre, quantity.Newton
+			if bushing.Direction(d) >= bushing.ConeSoft {
+				way, load = quantity.Degree, quantity.NewtonMetre
+			}
+			travel := Series{Number: "bush_travel", Title: "bush travel", Case: caseName, Where: where, Unit: way.Name, Step: 0.1,
+				Formula: "movement of the rubber from the design position, inner sleeve to outer as the element is written, bracket not counted"}
+			c.add(&travel, x, way.Written(b.Travel[d]))
+			force := Series{Number: "bush_load", Title: "bush load", Case: caseName, Where: where, Unit: load.Name, Step: 10, Formula: "load, that at rest included"}
+			c.add(&force, x, load.Written(b.Rest[d]+b.Load[d]))
+		}
+		for n, u := range f.study.Usages(&b) {
+			s := Series{Number: usageNumbers[n], Title: "bush " + u.What, Case: caseName, Where: b.Element, Unit: u.Unit, Step: 0.1, Limit: u.Limit,
+				Formula: u.What + ", beside the limit that the file gives"}
+			c.add(&s, x, u.Value)
+		}
+	}
+}
+
+// usageNumbers are the names of the usages of a bush, in their order.
+var usageNumbers = [4]string{"bush_radial_load", "bush_axial_load", "bush_radial_travel", "bush_axial_travel"}

@@ -1,0 +1,58 @@
+package cases
+
+import "bushtune/bushing/quantity"
+
+// curves gathers series point by point. Every point of a walk adds to the series
+// that exist there; the order of the series is that of their first points.
+type curves struct {
+	series []Series
+	at     map[curveKey]int
+	x      Quantity
+	points int
+}
+
+type curveKey struct{ number, caseName, where, unit string }
+
+func newCurves(x Quantity, points int) *curves {
+	return &curves{at: make(map[curveKey]int), x: x, points: points}
+}
+
+// add adds a point with its value in the written unit of s, whose points are not
+// looked at.
+func (c *curves) add(s *Series, x, value float64) {
+	key := curveKey{s.Number, s.Case, s.Where, s.Unit}
+	i, known := c.at[key]
+	if !known {
+		i = len(c.series)
+		c.at[key] = i
+		c.series = append(c.series, *s)
+		c.series[i].X, c.series[i].Points = c.x, make([]Point, 0, c.points)
+	}
+	c.series[i].Points = append(c.series[i].Points, Point{x, value})
+}
+
+// seriesOf is the series of a number of the study, without points.
+func seriesOf(n *Number) Series {
+	return Series{Number: n.Name, Title: n.Title, Case: n.Case, Where: n.Where, Pads: n.Pads.String(),
+		Unit: n.Unit.Name, Signs: n.Signs, Step: n.Step, Formula: n.Formula}
+}
+
+// seriesOfReading is the series of a plain reading of one wheel under a load.
+func seriesOfReading(g *genericReading, per Per, wheel, caseName string, pads Pads) Series {
+	return Series{Number: g.name, Title: g.title, Case: caseName, Where: wheel, Pads: pads.String(),
+		Unit: g.unit(per).Name, Signs: g.signs, Step: g.step, Formula: g.title + ", change from the design position"}
+}
+
+// find returns the series of a number, nil if there is none.
+func find(series []Series, number, caseName, where string) *Series {
+	for i := range series {
+		s := &series[i]
+		if s.Number == number && (caseName == "" || s.Case == caseName) && (where == "" || s.Where == where) {
+			return s
+		}
+	}
+	return nil
+}
+
+// millimetrePerRadian is the pitch of a screw.
+var millimetrePerRadian = quantity.Unit{Name: "mm/rad", Factor: 1}
