@@ -49,9 +49,9 @@ type Mount[T exact.Number] struct {
 	Axis, SoftAxis            exact.Vec[T] // explicit base only, any length
 }
 
-// Bush holds the numbers of one bush, left-hand, in mm, N, rad. A rate is a
-// constant here; a curve will replace the constant by a law without another
-// change, because everything downstream asks for Rates.
+// Bush holds the numbers of one bush, left-hand, in mm, N, rad: rates at zero
+// deflection, and where a void closes. Measured curves stand apart in Curves,
+// because they are no slots; Laws puts all together.
 type Bush[T exact.Number] struct {
 	Mount[T]
 	Soft, Axial, Stiff              T            // N/mm
@@ -62,6 +62,9 @@ type Bush[T exact.Number] struct {
 	TightenedAt                     T            // rad of torsion present at design height
 	MaxRadialLoad, MaxAxialLoad     T            // N; 0: no limit given
 	MaxRadialTravel, MaxAxialTravel T            // mm; 0: no limit given
+	Gap, GapBack                    [3]T         // mm along soft, axial, stiff, towards + and −; 0: no stop, for GapBack: as Gap
+	Snubber                         [3]T         // N/mm that the stop adds
+	SnubberRun                      T            // mm over which a stop gains its rate
 }
 
 // MountFields lists the slots of a mount in the order that NewMount reads.
@@ -100,6 +103,7 @@ var Fields = concat(
 		positive("max_radial_travel", quantity.Millimetre, "largest radial travel the supplier allows; absent: not checked"),
 		positive("max_axial_travel", quantity.Millimetre, "largest axial travel the supplier allows; absent: not checked"),
 	},
+	stopFields,
 )
 
 // NewMount reads a mount from its slots in the order of MountFields, in internal units.
@@ -120,6 +124,8 @@ func New[T exact.Number](s []T) Bush[T] {
 		ElasticPlan: s[20], ElasticLift: s[21], Bracket: s[22],
 		Preload: exact.Vec[T]{s[23], s[24], s[25]}, TightenedAt: s[26],
 		MaxRadialLoad: s[27], MaxAxialLoad: s[28], MaxRadialTravel: s[29], MaxAxialTravel: s[30],
+		Gap: [3]T{s[31], s[32], s[33]}, GapBack: [3]T{s[34], s[35], s[36]},
+		Snubber: [3]T{s[37], s[38], s[39]}, SnubberRun: s[40],
 	}
 }
 
@@ -135,6 +141,11 @@ func (b *Bush[T]) series(rate T) T {
 		return rate
 	}
 	return rate * b.Bracket / (rate + b.Bracket)
+}
+
+// rubberRates are the six rates of the rubber alone.
+func (b *Bush[T]) rubberRates() [6]T {
+	return [6]T{b.Soft, b.Axial, b.Stiff, b.ConeSoft, b.Torsion, b.ConeStiff}
 }
 
 // StaticLoads returns the loads that the author gives at design height, in the

@@ -25,6 +25,9 @@ func TestFieldsAndMembersAgree(t *testing.T) {
 		"preload.x": b.Preload[0], "preload.y": b.Preload[1], "preload.z": b.Preload[2], "tightened_at": b.TightenedAt,
 		"max_radial_load": b.MaxRadialLoad, "max_axial_load": b.MaxAxialLoad,
 		"max_radial_travel": b.MaxRadialTravel, "max_axial_travel": b.MaxAxialTravel,
+		"soft_gap": b.Gap[0], "axial_gap": b.Gap[1], "stiff_gap": b.Gap[2],
+		"soft_gap_back": b.GapBack[0], "axial_gap_back": b.GapBack[1], "stiff_gap_back": b.GapBack[2],
+		"soft_snubber": b.Snubber[0], "axial_snubber": b.Snubber[1], "stiff_snubber": b.Snubber[2], "snubber_run": b.SnubberRun,
 	}
 	if len(members) != len(Fields) {
 		t.Errorf("%d members, %d fields", len(members), len(Fields))

@@ -26,6 +26,12 @@ type Law[T exact.Number] struct {
 	Table             *Table
 }
 
+// LiftLaw turns a law of plain numbers into one without derivatives.
+func LiftLaw[T exact.Number](l Law[float64]) Law[T] {
+	lift := exact.Lift[T]
+	return Law[T]{lift(l.Rate), lift(l.GapPlus), lift(l.GapMinus), lift(l.Snubber), lift(l.Run), lift(l.Bracket), l.Table}
+}
+
 // Linear tells whether the load is Rate·e everywhere.
 func (l *Law[T]) Linear() bool { return l.Table == nil && !l.stops() && exact.Real(l.Bracket) == 0 }
 

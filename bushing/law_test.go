@@ -43,16 +43,11 @@ func laws(t testing.TB) map[string]Law[float64] {
 // deflections lie on both sides of every gap, run and point, and beyond all.
 var deflections = []float64{-5, -3.2, -2.1, -1.6, -1.3, -0.6, -1e-3, 0, 2e-7, 0.3, 0.8, 1.1, 1.55, 2.05, 2.5, 3.1, 4.7}
 
-func liftLaw(l Law[float64]) Law[complex128] {
-	lift := exact.Lift[complex128]
-	return Law[complex128]{lift(l.Rate), lift(l.GapPlus), lift(l.GapMinus), lift(l.Snubber), lift(l.Run), lift(l.Bracket), l.Table}
-}
-
 // Load is the derivative of the energy, slope that of the load, curvature that
 // of the slope: by complex step.
 func TestLawIsAGradient(t *testing.T) {
 	for name, law := range laws(t) {
-		c := liftLaw(law)
+		c := LiftLaw[complex128](law)
 		for _, e := range deflections {
 			seed := exact.Seed(e)
 			for _, d := range []struct {
@@ -89,7 +84,7 @@ func TestLawDerivatives(t *testing.T) {
 					*lawSlot(&moved, n) = x
 					return moved.Load(e) + moved.Slope(e) + moved.Energy(e)
 				}
-				c := liftLaw(law)
+				c := LiftLaw[complex128](law)
 				*lawSlot(&c, n) = exact.Seed(*lawSlot(&law, n))
 				at := exact.Lift[complex128](e)
 				got := exact.Derivative(c.Load(at) + c.Slope(at) + c.Energy(at))

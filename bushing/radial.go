@@ -29,6 +29,13 @@ type Radial[T exact.Number] struct {
 	Bracket                   T // N/mm; 0: rigid
 }
 
+// LiftRadial turns a coupling of plain numbers into one without derivatives.
+func LiftRadial[T exact.Number](r Radial[float64]) Radial[T] {
+	lift := exact.Lift[T]
+	return Radial[T]{lift(r.Soft), lift(r.Stiff), lift(r.GapSoft), lift(r.GapStiff),
+		lift(r.SnubberSoft), lift(r.SnubberStiff), lift(r.Run), lift(r.Bracket)}
+}
+
 // Coupled tells whether the directions are coupled at all.
 func (r *Radial[T]) Coupled() bool { return exact.Real(r.GapSoft) > 0 && exact.Real(r.GapStiff) > 0 }
 
@@ -170,7 +177,7 @@ func (r *Radial[T]) behind(e [2]T) [2]T {
 	k := p.tangent
 	k.Soft += r.Bracket
 	k.Stiff += r.Bracket
-	step := k.solve(miss)
+	step := k.Solve(miss)
 	return [2]T{at[0] - step[0], at[1] - step[1]}
 }
 
@@ -188,8 +195,8 @@ func (r *Radial[T]) Deflection(load [2]float64) [2]float64 {
 	return x
 }
 
-// solve returns the deflections under loads.
-func (k *Symmetric2[T]) solve(load [2]T) [2]T {
+// Solve returns the deflections under loads.
+func (k *Symmetric2[T]) Solve(load [2]T) [2]T {
 	det := k.Soft*k.Stiff - k.Cross*k.Cross
 	return [2]T{(k.Stiff*load[0] - k.Cross*load[1]) / det, (k.Soft*load[1] - k.Cross*load[0]) / det}
 }
@@ -204,7 +211,7 @@ func (r *Radial[T]) settle(rate float64, pull, x [2]float64) [2]float64 {
 	for range 100 {
 		p := r.rubber([2]T{exact.Lift[T](x[0]), exact.Lift[T](x[1])})
 		k := Symmetric2[float64]{exact.Real(p.tangent.Soft) + rate, exact.Real(p.tangent.Cross), exact.Real(p.tangent.Stiff) + rate}
-		step := k.solve([2]float64{
+		step := k.Solve([2]float64{
 			pull[0] - exact.Real(p.load[0]) - rate*x[0],
 			pull[1] - exact.Real(p.load[1]) - rate*x[1],
 		})

@@ -18,12 +18,6 @@ func radials() map[string]Radial[float64] {
 	}
 }
 
-func liftRadial(r Radial[float64]) Radial[complex128] {
-	lift := exact.Lift[complex128]
-	return Radial[complex128]{lift(r.Soft), lift(r.Stiff), lift(r.GapSoft), lift(r.GapStiff),
-		lift(r.SnubberSoft), lift(r.SnubberStiff), lift(r.Run), lift(r.Bracket)}
-}
-
 // places lie inside the void, at its edge and far outside, on and off the axes.
 func places() [][2]float64 {
 	rng := rand.New(rand.NewPCG(63, 64))
@@ -38,7 +32,7 @@ func places() [][2]float64 {
 // makes it symmetric: by complex step.
 func TestRadialIsAGradient(t *testing.T) {
 	for name, r := range radials() {
-		c := liftRadial(r)
+		c := LiftRadial[complex128](r)
 		for _, e := range places() {
 			load, k := r.Load(e), r.Tangent(e)
 			tangent := [2][2]float64{{k.Soft, k.Cross}, {k.Cross, k.Stiff}}
@@ -199,7 +193,7 @@ func TestRadialDerivatives(t *testing.T) {
 					load, k := moved.Load(e), moved.Tangent(e)
 					return load[0] + 2*load[1] + k.Soft + 2*k.Cross + 3*k.Stiff
 				}
-				c := liftRadial(r)
+				c := LiftRadial[complex128](r)
 				*radialSlot(&c, n) = exact.Seed(*radialSlot(&r, n))
 				at := [2]complex128{complex(e[0], 0), complex(e[1], 0)}
 				load, k := c.Load(at), c.Tangent(at)

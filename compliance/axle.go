@@ -86,6 +86,7 @@ type Choice struct {
 	Base         bushing.Base    // bush
 	OuterIsFrom  bool            // bush: the outer sleeve is on From, so the force axes turn with From; else with To
 	HoldsMoments bool            // bush: torsion and cones carry static load too (they are released otherwise)
+	Curves       *bushing.Curves // bush: measured curves, inner against outer sleeve; nil: none
 	Ends         [2]Warping      // beam: at From, at To
 	Opens        section.Opening // beam with a drawn shape: where its open side looks
 }

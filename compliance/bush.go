@@ -18,7 +18,9 @@ var Bush = &Kind{
 }
 
 // bushLines writes force lines along the elastic axes and moment lines about
-// the sleeve axes.
+// the sleeve axes. Laws and angles are those of the inner sleeve against the
+// outer, lines those of To against From: with the outer sleeve on To they turn
+// their sign.
 func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *Lines[T]) {
 	b := bushing.New(slots)
 	sleeve, elastic := b.Axes(e.Choice.Base)
@@ -32,6 +34,26 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	}
 	copy(out.Load[:], loads[:])
 	out.Anchor = sleeveAnchor(e, at)
+	if b.Curved(e.Choice.Curves) {
+		bendBush(e, &b, out)
+	}
+}
+
+// bendBush replaces the straight lines of a bush by its laws.
+func bendBush[T exact.Number](e *Element, b *bushing.Bush[T], out *Lines[T]) {
+	for i, law := range b.Laws(e.Choice.Curves) {
+		if i == int(bushing.Torsion) {
+			out.Load[i] = law.Load(b.TightenedAt)
+		}
+		if !e.Choice.OuterIsFrom {
+			law = law.Flipped()
+		}
+		out.Law[i] = law
+		out.Rate[i] = law.Slope(0)
+		out.AtZero[i] = out.Rate[i]
+	}
+	out.Curved = true
+	out.Radial = b.Radial(e.Choice.Curves)
 }
 
 // sleeveAnchor holds both bodies at one point, with force axes that turn with
@@ -45,6 +67,15 @@ func sleeveAnchor[T exact.Number](e *Element, at exact.Vec[T]) Anchor[T] {
 }
 
 func checkBush(e *Element) error {
+	b := bushing.New(e.Slots)
+	if err := b.CheckCurves(e.Choice.Curves); err != nil {
+		return err
+	}
+	return checkMount(e)
+}
+
+// checkMount wants explicit axes that differ.
+func checkMount(e *Element) error {
 	b := bushing.NewMount(e.Slots)
 	if e.Choice.Base != bushing.Explicit {
 		return nil
@@ -153,7 +184,7 @@ func symmetricOf[T exact.Number](upper []T) (k [6][6]T) {
 // checkMatrix wants a matrix without negative energy: no negative pivot, and
 // nothing that its lines do not give back, as a coupling without a rate.
 func checkMatrix(e *Element) error {
-	if err := checkBush(e); err != nil {
+	if err := checkMount(e); err != nil {
 		return err
 	}
 	k := symmetricOf(e.Slots[mountSlots:])

@@ -4,6 +4,7 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
+	"bushtune/bushing"
 	"bushtune/bushing/exact"
 )
 
@@ -25,7 +26,9 @@ const (
 	atSlender = atTo + 3
 	atStiffen = atSlender + 1
 	atSkew    = atStiffen + maxLines
-	entries   = atSkew + 2
+	atZero    = atSkew + 2 // curved lines: rate at zero deflection
+	atCross   = atZero + maxLines
+	entries   = atCross + 1
 )
 
 // cotangent is the derivative of −number with respect to every entry of one
@@ -48,6 +51,7 @@ type gradientRoom struct {
 	tangents   []tangent           // one for each slot
 	reaches    []reach             // of each element, for the pair at hand
 	share      [][maxLines]float64 // d(−number)/d(load at rest) of each line, the load's own effect on other loads left out
+	byLoad     []rateByLoad        // of each curved element
 	mu         []float64
 	slots      []complex128
 	lines      Lines[complex128]
@@ -63,7 +67,9 @@ type gradientRoom struct {
 //	d(Aᵀ·C·F) = −Σ [ dk·e_a·e_f + k·(de_a·e_f + e_a·de_f) + N·dw ] −
 //	             Σ [ (w − e_μ)·(dN₀ + dk·e₀ + k·de₀) − N·de_μ ]
 //
-// where de = dGᵀ·u. Each dk, dG is the complex step of the element's formula.
+// where de = dGᵀ·u. Each dk, dG is the complex step of the element's formula. The
+// tangent of a curved line follows its load at rest: dk is that at a held load,
+// and w gains ∂k/∂N·e_a·e_f, while the k of K₀ is the tangent at zero deflection.
 func (s *Solver) Derivatives(pairs []Pair, slots []Slot, out [][]float64) {
 	s.prepareGradient(pairs, slots)
 	room := &s.gradient
@@ -97,10 +103,14 @@ func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
 		room.place = make([]int, len(s.lines))
 		room.reaches = make([]reach, len(s.lines))
 		room.share = make([][maxLines]float64, len(s.lines))
+		room.byLoad = make([]rateByLoad, len(s.lines))
 		room.mu = make([]float64, s.size)
 	}
 	for i := range room.place {
 		room.place[i] = -1
+		if s.loaded && s.lines[i].Curved {
+			room.byLoad[i] = s.ratesByLoad(i)
+		}
 	}
 	room.wanted = room.wanted[:0]
 	for _, slot := range slots {
@@ -135,9 +145,12 @@ func (s *Solver) adjointAtRest(pair *Pair) []float64 {
 			if l == 0 {
 				w += bowing(lines, &p, &q)
 			}
+			if lines.Curved {
+				w += room.byLoad[i].form(lines, l, &p, &q)
+			}
 			room.share[i][l] = w
 			if share := e.atRest(l); share != 0 {
-				s.spread(i, l, w*share*lines.Rate[l], room.mu)
+				s.spread(i, l, w*share*lines.AtZero[l], room.mu)
 			}
 		}
 	}
@@ -169,6 +182,9 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 			c[atSkew+n] = s.preload[i][0] * both
 		}
 	}
+	if lines.Cross != 0 {
+		c.cross(lines, &p, &q)
+	}
 	if mu != nil {
 		s.transposeLevers(i, &p, &q, c)
 		s.transposeRest(i, mu, c)
@@ -183,6 +199,16 @@ func (c *cotangent) set(l int, f float64, p *endMotion, g float64, q *endMotion)
 	}
 	c[atWarp+2*l] = f*p.warp[0] + g*q.warp[0]
 	c[atWarp+2*l+1] = f*p.warp[1] + g*q.warp[1]
+}
+
+// cross adds what the coupling of soft and stiff does between two motions.
+func (c *cotangent) cross(lines *Lines[float64], p, q *endMotion) {
+	c[atCross] = crossForm(lines, p, q)
+	for _, pair := range [2][2]int{{int(bushing.Soft), int(bushing.Stiff)}, {int(bushing.Stiff), int(bushing.Soft)}} {
+		l, other := pair[0], pair[1]
+		c.add(l, lines.Cross*q.strain(lines, other), p)
+		c.add(l, lines.Cross*p.strain(lines, other), q)
+	}
 }
 
 // add puts factor·motion into the cotangent of the wrench of line l.
@@ -204,8 +230,12 @@ func (s *Solver) transposeRest(i int, mu []float64, c *cotangent) {
 		c[atLoad+l] = share
 		c.add(l, -s.preload[i][l], &adjoint)
 		share *= e.atRest(l)
-		c[atRate+l] += share * rest.strain(lines, l)
-		c.add(l, share*lines.Rate[l], &rest)
+		at := atRate + l
+		if lines.Curved {
+			at = atZero + l
+		}
+		c[at] += share * rest.strain(lines, l)
+		c.add(l, share*lines.AtZero[l], &rest)
 	}
 }
 
@@ -265,12 +295,13 @@ func (s *Solver) transposeAcross(i int, p, q *endMotion, c *cotangent) {
 
 // differentiate writes the tangent of the last of the slots. If its element is
 // written as the mirror image of another whose tangent by the same slot is
-// there already, that one is mirrored.
+// there already, that one is mirrored, unless its tangents follow its own load at rest.
 func (s *Solver) differentiate(slots []Slot) {
 	room := &s.gradient
 	j := len(slots) - 1
 	slot := slots[j]
-	if partner := s.mirrored(slot.Element); partner >= 0 {
+	curved := s.loaded && s.lines[slot.Element].Curved
+	if partner := s.mirrored(slot.Element); partner >= 0 && !curved {
 		for k, other := range slots[:j] {
 			if other == (Slot{partner, slot.Index}) {
 				room.tangents[j] = room.tangents[k].mirror(room.tangents[j][:0])
@@ -278,7 +309,15 @@ func (s *Solver) differentiate(slots []Slot) {
 			}
 		}
 	}
-	room.tangents[j] = room.tangents[j][:0].of(s.seededLines(slot))
+	lines := s.seededLines(slot)
+	if curved {
+		var rest [maxLines]complex128
+		for l, v := range s.preload[slot.Element] {
+			rest[l] = complex(v, 0)
+		}
+		lines.operate(&rest)
+	}
+	room.tangents[j] = room.tangents[j][:0].of(lines)
 }
 
 // seededLines are the lines of an element with one slot seeded; they stay valid
@@ -293,6 +332,7 @@ func (s *Solver) seededLines(slot Slot) *Lines[complex128] {
 	if e.Side == Right {
 		room.lines.mirror()
 	}
+	room.lines.Settled = s.lines[slot.Element].Settled
 	return &room.lines
 }
 
@@ -313,6 +353,12 @@ func (t tangent) of(lines *Lines[complex128]) tangent {
 		}
 		t = t.add(atWarp+2*l, lines.Warp[l][0]).add(atWarp+2*l+1, lines.Warp[l][1])
 		t = t.add(atStiffen+l, lines.Anchor.Stiffen[l])
+	}
+	if lines.Curved {
+		for l := range lines.Count {
+			t = t.add(atZero+l, lines.AtZero[l])
+		}
+		t = t.add(atCross, lines.Cross)
 	}
 	for r := range 3 {
 		t = t.add(atFrom+r, lines.Anchor.From[r]).add(atTo+r, lines.Anchor.To[r])

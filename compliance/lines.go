@@ -12,16 +12,18 @@ const maxLines = 8
 // Lines is one element ready for assembly, in N, mm, rad, about the axle's
 // centre.
 type Lines[T exact.Number] struct {
-	Count  int
-	Rate   [maxLines]T               // N/mm, N·mm/rad: tangent at zero deflection, of a curved line under a static load where that leaves it
-	Wrench [maxLines]exact.Wrench[T] // G: unit wrench on To, its opposite on From
-	Warp   [maxLines][2]T            // beam: strain per unit warping freedom at From and To
-	Load   [maxLines]T               // installed load without strain, N or N·mm, tension positive
-	Anchor Anchor[T]
-	Curved bool                     // some law is not linear: Law, Radial and Cross count
-	Law    [maxLines]bushing.Law[T] // load of each line over its absolute deflection, To against From
-	Radial bushing.Radial[T]        // bush: if Coupled, the law of the lines soft and stiff together
-	Cross  T                        // bush: N/mm between the lines soft and stiff where a static load leaves them
+	Count   int
+	Rate    [maxLines]T               // N/mm, N·mm/rad; of a curved law the tangent where the static load leaves it
+	Wrench  [maxLines]exact.Wrench[T] // G: unit wrench on To, its opposite on From
+	Warp    [maxLines][2]T            // beam: strain per unit warping freedom at From and To
+	Load    [maxLines]T               // installed load without strain, N or N·mm, tension positive
+	Anchor  Anchor[T]
+	Curved  bool                     // some law is not linear; else nothing below counts
+	AtZero  [maxLines]T              // rate at zero deflection, with which the static solve runs
+	Law     [maxLines]bushing.Law[T] // load of each line over its absolute deflection, To against From
+	Radial  bushing.Radial[T]        // bush: if Coupled, the law of the lines soft and stiff together
+	Settled [maxLines]float64        // deflection of each curved line at rest, mm or rad
+	Cross   T                        // bush: N/mm between the lines soft and stiff where a static load leaves them
 }
 
 // Anchor is the geometry that a static load needs to act through: where the
@@ -41,22 +43,9 @@ type Anchor[T exact.Number] struct {
 func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
 	i := l.Count
 	l.Rate[i], l.Wrench[i] = rate, wrench
-	l.Law[i] = bushing.Law[T]{Rate: rate}
+	l.AtZero[i], l.Law[i] = rate, bushing.Law[T]{Rate: rate}
 	l.Count++
 	return i
-}
-
-// lawLoads writes the load that the laws give at absolute deflections: what a
-// line carries after a strain e from its operating deflection e₀ is its load at
-// rest + lawLoads(e₀ + e) − lawLoads(e₀).
-func (l *Lines[T]) lawLoads(deflection, out *[maxLines]T) {
-	for i := range l.Count {
-		out[i] = l.Law[i].Load(deflection[i])
-	}
-	if l.Radial.Coupled() {
-		radial := l.Radial.Load([2]T{deflection[bushing.Soft], deflection[bushing.Stiff]})
-		out[bushing.Soft], out[bushing.Stiff] = radial[0], radial[1]
-	}
 }
 
 // reset empties the lines before an element writes them; add overwrites rates
@@ -64,7 +53,7 @@ func (l *Lines[T]) lawLoads(deflection, out *[maxLines]T) {
 func (l *Lines[T]) reset() {
 	l.Count = 0
 	l.Warp, l.Load, l.Anchor = [maxLines][2]T{}, [maxLines]T{}, Anchor[T]{}
-	l.Curved, l.Radial, l.Cross = false, bushing.Radial[T]{}, 0
+	l.Curved, l.Radial, l.Settled, l.Cross = false, bushing.Radial[T]{}, [maxLines]float64{}, 0
 }
 
 // mirrorSigns turns a left-hand wrench or displacement into its mirror image.

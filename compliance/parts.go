@@ -3,6 +3,8 @@ package compliance
 import (
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+
+	"bushtune/bushing"
 )
 
 // PartKind says what kind of thing a part of a number is.
@@ -113,6 +115,7 @@ func (s *Solver) loadedParts(a, f *Port, ea, ef, out []float64) int {
 	for i := range s.lines {
 		next := line + s.lines[i].Count
 		lineParts(s.lines[i].Rate[:], ea[line:next], ef[line:next], out[n:])
+		crossParts(s.lines[i].Cross, ea[line:next], ef[line:next], out[n:])
 		p, q := s.ends(i, s.moves[0]), s.ends(i, s.moves[1])
 		n += next - line
 		out[n] = s.staticForm(i, &p, &q)
@@ -129,6 +132,16 @@ func lineParts(rate, ea, ef, out []float64) {
 	}
 }
 
+// crossParts adds to soft and stiff one half each of what couples them.
+func crossParts(cross float64, ea, ef, out []float64) {
+	if cross == 0 {
+		return
+	}
+	half := 0.5 * cross * (ea[bushing.Soft]*ef[bushing.Stiff] + ea[bushing.Stiff]*ef[bushing.Soft])
+	out[bushing.Soft] += half
+	out[bushing.Stiff] += half
+}
+
 func bodyRotation(u []float64, body int) vec { return vec(u[6*body+3 : 6*body+6]) }
 
 // LineLoads writes load (N, N·mm) and strain (mm, rad) of every line of an
@@ -138,7 +151,20 @@ func (s *Solver) LineLoads(element int, u []float64, load, strain *[maxLines]flo
 	m := s.ends(element, u)
 	for l := range lines.Count {
 		strain[l] = m.strain(lines, l)
-		load[l] = lines.Rate[l] * strain[l]
+	}
+	s.Loads(element, strain[:lines.Count], load[:lines.Count])
+}
+
+// Loads writes what the lines of an element gain (N, N·mm) by strains (mm, rad)
+// from the design position.
+func (s *Solver) Loads(element int, strain, load []float64) {
+	lines := &s.lines[element]
+	for l, e := range strain {
+		load[l] = lines.Rate[l] * e
+	}
+	if lines.Cross != 0 {
+		load[bushing.Soft] += lines.Cross * strain[bushing.Stiff]
+		load[bushing.Stiff] += lines.Cross * strain[bushing.Soft]
 	}
 }
 

@@ -51,6 +51,10 @@ func randomElement(t testing.TB, rng *rand.Rand, kind *Kind, from, to int) Eleme
 	if kind == BushMatrix {
 		v = matrixValues()
 	}
+	stop := map[string]float64{} // voids stay open for ever
+	if rng.IntN(2) == 0 {
+		stop = map[string]float64{"mm": 1, "N/mm": 5000}
+	}
 	for _, f := range kind.Fields {
 		switch name := f.Name; {
 		case strings.HasPrefix(name, "matrix.") || strings.HasPrefix(name, "max_") || name == "ends_y" || name == "poissons_ratio" || name == "youngs_modulus":
@@ -60,6 +64,10 @@ func randomElement(t testing.TB, rng *rand.Rand, kind *Kind, from, to int) Eleme
 			v[name] = spread(rng, 600)
 		case strings.HasSuffix(name, ".z") && f.Unit.Name != "N":
 			v[name] = 300 + spread(rng, 300)
+		case strings.Contains(name, "_gap") || strings.HasSuffix(name, "_snubber"):
+			v[name] = stop[f.Unit.Name] * (0.1 + rng.Float64())
+		case name == "snubber_run":
+			v[name] = 0.5 + rng.Float64()
 		case name == "gap":
 			v[name] = 10 * float64(rng.IntN(2))
 		case f.Unit.Name == "deg":

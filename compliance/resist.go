@@ -109,8 +109,8 @@ func loadsOf[T exact.Number](lines *Lines[T], arm *arms[T], rest *[maxLines]T, s
 	var s lineState[T]
 	for l := range lines.Count {
 		s.strain[l] = arm.force[l].Dot(slid) + arm.moment[l].Dot(turned) + lines.Warp[l][0]*warp[0] + lines.Warp[l][1]*warp[1]
-		s.load[l] = rest[l] + lines.Rate[l]*s.strain[l]
 	}
+	s.load = lines.carry(rest, &s.strain)
 	if lines.Anchor.Bowed {
 		s.bow(lines)
 	}

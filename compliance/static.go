@@ -26,10 +26,12 @@ func (s *Solver) hasStaticLoad() bool {
 // stiffness. The linear axle is solved once under wheel loads, unsprung weights
 // and installed loads, with bush torsion and cones released because bushes are
 // tightened at design height, and with a strut for every spring whose load is
-// not given; the loads are kept, the displacements are not.
+// not given; the loads are kept, the displacements are not. Curved lines stand there with
+// their tangents at zero deflection, and afterwards with those under their load.
 func (s *Solver) solveStatic() error {
 	if !s.loaded {
 		clear(s.preload)
+		s.unload()
 		return nil
 	}
 	clear(s.rest)
@@ -49,11 +51,25 @@ func (s *Solver) solveStatic() error {
 	lapack64.Potrs(triangle, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: s.rest})
 	for i := range s.lines {
 		s.keepLoads(i)
+		if s.lines[i].Curved {
+			if err := s.operate(i); err != nil {
+				return err
+			}
+		}
 		s.addReleased(i)
 		s.addLoadStiffness(i)
 	}
 	s.addWheelStiffness()
 	return nil
+}
+
+// unload puts every curved line back to zero deflection.
+func (s *Solver) unload() {
+	for i := range s.lines {
+		if s.lines[i].Curved {
+			s.lines[i].unload()
+		}
+	}
 }
 
 // addStaticWheels adds the loads at the wheels to a right-hand side.
@@ -112,7 +128,7 @@ func (s *Solver) keepLoads(i int) {
 	motion := s.ends(i, s.rest)
 	for l := range lines.Count {
 		s.preload[i][l] = lines.Load[l]
-		s.preload[i][l] += e.atRest(l) * lines.Rate[l] * motion.strain(lines, l)
+		s.preload[i][l] += e.atRest(l) * lines.AtZero[l] * motion.strain(lines, l)
 	}
 }
 

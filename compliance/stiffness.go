@@ -236,7 +236,7 @@ func (s *Solver) mirrored(i int) int {
 	return partner
 }
 
-// addLines adds up the blocks of one element.
+// addLines adds up the blocks of one element, at zero deflection.
 func (s *Solver) addLines(i int) {
 	e, out := &s.axle.Elements[i], &s.lines[i]
 	s.blocks[i] = [2]block{}
@@ -245,7 +245,7 @@ func (s *Solver) addLines(i int) {
 		if e.atRest(l) == 0 {
 			n = 1
 		}
-		s.blocks[i][n].addLine(out.Rate[l], &out.Wrench[l])
+		s.blocks[i][n].addLine(out.AtZero[l], &out.Wrench[l])
 	}
 }
 
