@@ -16,32 +16,59 @@ type rolling[T exact.Number] struct {
 	moment  exact.Vec[T] // all moments about the body's moved point, N·mm
 }
 
+// pulling is a WheelForce over Number.
+type pulling[T exact.Number] struct {
+	atPatch, atCentre exact.Vec[T]
+	moment            T
+}
+
+// pull is a force without derivatives.
+func pull[T exact.Number](f *WheelForce) pulling[T] {
+	return pulling[T]{exact.LiftVec[T](f.AtPatch), exact.LiftVec[T](f.AtCentre), exact.Lift[T](f.Moment)}
+}
+
+// changing is a force that changes at a rate.
+func (f *WheelForce) changing(rate *WheelForce) pulling[complex128] {
+	p := pull[complex128](f)
+	for k := range 3 {
+		p.atPatch[k] += complex(0, exact.Step*rate.AtPatch[k])
+		p.atCentre[k] += complex(0, exact.Step*rate.AtCentre[k])
+	}
+	p.moment += complex(0, exact.Step*rate.Moment)
+	return p
+}
+
 // roll places a wheel on a moved body under its forces. The hub gives by the
 // moment about the wheel centre of what acts on top of the load at rest; levers
 // are those of the body's own spin axis.
-func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) rolling[T] {
+func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) rolling[T] {
 	r := rolling[T]{arm: p.turn.Apply(w.centre), spin: p.turn.Apply(w.spin)}
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.spin}
 	r.contact = g.Contact()
-	extra := exact.LiftVec[T](f.AtPatch)
+	extra := f.atPatch
 	extra[2] += pad
 	onHub := r.contact.Cross(extra)
-	onHub[2] += exact.Lift[T](f.Moment)
+	onHub[2] += f.moment
 	give := exact.Vec[T]{w.hubCamber * onHub[0], 0, w.hubToe * onHub[2]}
 	r.yielded = r.spin.Add(give.Cross(r.spin)).Unit()
 	rest := exact.Vec[T]{0, 0, w.patch}
 	atPatch := extra.Add(rest)
-	atCentre := exact.LiftVec[T](f.AtCentre)
+	atCentre := f.atCentre
 	atCentre[2] -= w.weight
 	r.force = atPatch.Add(atCentre)
 	r.moment = r.arm.Add(r.contact).Cross(atPatch).Add(r.arm.Cross(atCentre))
-	r.moment[2] += exact.Lift[T](f.Moment)
+	r.moment[2] += f.moment
 	return r
 }
 
 // wheelPull is the wrench of all forces on a wheel about its body's moved point
 // at the axle's centre, and how far its contact point has risen in mm.
-func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) (pull exact.Wrench[T], rise T) {
+func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) (pulled exact.Wrench[T], rise T) {
+	forces := pull[T](f)
+	return pullUnder(w, p, &forces, pad)
+}
+
+func pullUnder[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) (pulled exact.Wrench[T], rise T) {
 	r := roll(w, p, f, pad)
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
 	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - w.centre[2] - w.contactAtRest()[2]
@@ -73,6 +100,11 @@ type wheelReading[T exact.Number] struct {
 // read takes the reading of a wheel from the pose of its body. Toe and camber
 // are ISO 8855 projections of the spin axis, left-hand for the right wheel too.
 func read[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *WheelForce, pad T) wheelReading[T] {
+	forces := pull[T](f)
+	return readUnder(w, wheel, p, &forces, pad)
+}
+
+func readUnder[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *pulling[T], pad T) wheelReading[T] {
 	r := roll(w, p, f, pad)
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
 	centre := p.shift.Add(r.arm).Sub(w.centre)
@@ -103,15 +135,14 @@ func (m *Mover) Rates(d *Demand) [2]WheelMotion {
 	n := m.size
 	clear(m.step)
 	for i := range m.wheels {
-		w := &m.wheels[i]
-		body := m.now.body(w.body)
-		pull, _ := wheelPull(w, &body, &d.Wheels[i], 0)
-		rest, _ := wheelPull(w, &body, &WheelForce{}, 0)
-		for r := range pull {
-			m.step[6*w.body+r] += pull[r] - rest[r]
+		body := m.now.body(m.wheels[i].body)
+		plain, forces := lifted(&body), m.held.Wheels[i].changing(&d.Wheels[i])
+		pulled, rise := pullUnder(&m.lifted[i], &plain, &forces, complex(m.now.pads[i], 0))
+		for r, v := range pulled {
+			m.step[6*m.wheels[i].body+r] += exact.Derivative(v)
 		}
 		if m.held.Pads[i].Held {
-			m.step[n-2+i] = d.Pads[i].Height
+			m.step[n-2+i] = d.Pads[i].Height - exact.Derivative(rise)
 		}
 	}
 	m.solveFactored(blas.NoTrans, m.step)
@@ -123,44 +154,18 @@ func (m *Mover) Rates(d *Demand) [2]WheelMotion {
 }
 
 // readRate is the derivative of a wheel's reading along an increment of the
-// unknowns, at the forces held, plus what the hub gives under the rate of force.
+// unknowns, with the demanded forces changing at their rate.
 func (m *Mover) readRate(wheel int, u []float64, d *Demand) WheelMotion {
-	w := &m.wheels[wheel]
-	plain := m.now.body(w.body)
-	moved := lifted(&plain)
-	for freedom := range 6 {
-		one := seeded(&plain, freedom)
-		by := complex(u[6*w.body+freedom], 0)
-		for r := range 3 {
-			moved.shift[r] += by * complex(0, imag(one.shift[r]))
-			for c := range 3 {
-				moved.turn[r][c] += by * complex(0, imag(one.turn[r][c]))
-			}
-		}
-	}
-	pad := complex(m.now.pads[wheel], exact.Step*u[m.size-2+wheel])
-	r := read(&m.lifted[wheel], wheel, &moved, &m.held.Wheels[wheel], pad)
-	out := WheelMotion{Toe: exact.Derivative(r.toe), Camber: exact.Derivative(r.camber), WindUp: exact.Derivative(r.windUp), Pad: u[m.size-2+wheel]}
+	body := m.now.body(m.wheels[wheel].body)
+	moved := movedAlong(&body, u[6*m.wheels[wheel].body:])
+	forces := m.held.Wheels[wheel].changing(&d.Wheels[wheel])
+	pad := u[m.size-2+wheel]
+	r := readUnder(&m.lifted[wheel], wheel, &moved, &forces, complex(m.now.pads[wheel], exact.Step*pad))
+	out := WheelMotion{Toe: exact.Derivative(r.toe), Camber: exact.Derivative(r.camber), WindUp: exact.Derivative(r.windUp), Pad: pad}
 	for k := range 3 {
 		out.Centre[k], out.Contact[k] = exact.Derivative(r.centre[k]), exact.Derivative(r.contact[k])
 	}
-	m.hubRate(wheel, &plain, d, &out)
 	return out
-}
-
-// hubRate adds what the hub gives because the demanded forces change.
-func (m *Mover) hubRate(wheel int, body *pose[float64], d *Demand, out *WheelMotion) {
-	w := &m.wheels[wheel]
-	held, pad := &m.held.Wheels[wheel], m.now.pads[wheel]
-	const half = 0.5
-	more, less := *held, *held
-	f := &d.Wheels[wheel]
-	more.AtPatch, less.AtPatch = held.AtPatch.Add(f.AtPatch.Scale(half)), held.AtPatch.Sub(f.AtPatch.Scale(half))
-	more.Moment, less.Moment = held.Moment+half*f.Moment, held.Moment-half*f.Moment
-	a, b := read(w, wheel, body, &more, pad), read(w, wheel, body, &less, pad)
-	out.Toe += a.toe - b.toe
-	out.Camber += a.camber - b.camber
-	out.Contact = out.Contact.Add(a.contact.Sub(b.contact))
 }
 
 // Line is the strain (mm, rad) of one line of an element since the design

@@ -11,6 +11,7 @@ const (
 	balanced      = 1e-9     // residual over the size of the loads at which an equilibrium counts as found
 	designBalance = 1e-8     // the same for the design position, whose loads come from another solve
 	heightRate    = 100      // N/mm by which a missed pad height is judged
+	still         = 1e-10    // mm of a Newton step that is rounding: stiffer axles than 1e-9 of their loads can tell
 	iterations    = 20       // Newton steps in one load step
 	shortest      = 1.0 / 64 // of a Newton step in the line search
 	smallestStep  = 1.0 / 512
@@ -117,6 +118,9 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 			return m.worst()
 		}
 		m.newtonStep()
+		if n > 0 && m.lengthOf(m.step) <= still {
+			break
+		}
 		if n == 0 {
 			foretold = m.reachOfStep()
 		}
