@@ -37,6 +37,9 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	if b.Curved(e.Choice.Curves) {
 		bendBush(e, &b, out)
 	}
+	if !e.Choice.OuterIsFrom {
+		out.Load[bushing.Torsion] = -out.Load[bushing.Torsion] // tightened inner against outer
+	}
 }
 
 // bendBush replaces the straight lines of a bush by its laws.

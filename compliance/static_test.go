@@ -26,8 +26,8 @@ func trailingArm(t *testing.T, bush, spring values) *Axle {
 }
 
 // By hand: F − W = 4000 − 0.05·9806.65 N at the wheel; about the pivots
-// (x = 430) S·230 + M = (F − W)·430 with M the torsion that bolts tightened
-// elsewhere hold; then forces, and moments about x through the inner bush.
+// (x = 430) S·230 + M = (F − W)·430 with M the torsion about +y with which the
+// outer sleeve, on the arm, holds back a bolt tightened elsewhere; then forces, and moments about x through the inner bush.
 // Whatever the rates and the written spring load.
 func TestLoadsAtRestByHand(t *testing.T) {
 	const lift = 4000 - 0.05*quantity.StandardGravity
@@ -38,8 +38,8 @@ func TestLoadsAtRestByHand(t *testing.T) {
 		"plain":           {nil, nil, 0},
 		"softer":          {values{"soft": 350, "stiff": 1500, "torsion": 9, "cone_soft": 0}, values{"rate": 13}, 0},
 		"spring written":  {nil, values{"load": 2500}, 0},
-		"tightened away":  {values{"tightened_at": 5}, nil, 2 * 5 * 2100},
-		"mirrored sign":   {values{"tightened_at": -3}, values{"load": 100}, -2 * 3 * 2100},
+		"tightened away":  {values{"tightened_at": 5}, nil, -2 * 5 * 2100},
+		"mirrored sign":   {values{"tightened_at": -3}, values{"load": 100}, 2 * 3 * 2100},
 		"brackets":        {values{"bracket": 500}, nil, 0},
 		"turned bushes":   {values{"clock": 30}, nil, 0},
 		"preload written": {values{"preload.z": 700}, nil, 0},
