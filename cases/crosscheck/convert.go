@@ -53,12 +53,15 @@ func (a Axle) pivotBush(body int, side compliance.Side) compliance.Element {
 	return e.Element
 }
 
-// spring stands upright; its length does not matter.
+// uprightSpring is the length of the coil springs at design height, mm. It
+// matters where they lean as the axle moves.
+const uprightSpring = 200
+
+// spring stands upright.
 func (a Axle) spring(body int, side compliance.Side) compliance.Element {
-	const upright = 200 // mm
 	e := element(compliance.Spring, "coil", side, compliance.Vehicle, body)
 	e.point("lower", a.SpringSeat)
-	e.point("upper", Point{a.SpringSeat[0], a.SpringSeat[1], a.SpringSeat[2] + upright})
+	e.point("upper", Point{a.SpringSeat[0], a.SpringSeat[1], a.SpringSeat[2] + uprightSpring})
 	e.set("rate", a.SpringRate)
 	return e.Element
 }

@@ -17,12 +17,15 @@ const (
 	patchNode     = 5
 	rightSide     = 10
 	firstMeshNode = 101
+
+	firstGroundNode = 1000001 // ends of springs on the ground
 )
 
 // deck is an input file for the solver under construction.
 type deck struct {
 	bytes.Buffer
 	elements int // elements written so far
+	ground   int // ground nodes written so far
 }
 
 // AxleDeck is the solver's input for the load cases on the given pads: the meshed
@@ -106,10 +109,14 @@ func pointTies(nodes []meshNode) []endTie {
 func (out *deck) nodes(lists ...[]meshNode) {
 	out.WriteString("*NODE\n")
 	for _, n := range slices.Concat(lists...) {
-		fmt.Fprintf(out, "%d,%.10e,%.10e,%.10e\n", n.number, n.at[0], n.at[1], n.at[2])
+		out.node(n)
 	}
 	fmt.Fprintf(out, "*NSET,NSET=POSE\n%d,%d,%d,%d\n",
 		centreNode, rotationNode, rightSide+centreNode, rightSide+rotationNode)
+}
+
+func (out *deck) node(n meshNode) {
+	fmt.Fprintf(out, "%d,%.10e,%.10e,%.10e\n", n.number, n.at[0], n.at[1], n.at[2])
 }
 
 func (out *deck) memberElements(g *mesh) {
@@ -164,15 +171,21 @@ func (out *deck) bush(b Bush, base int) {
 	if base == rightSide {
 		soft, axial = soft.mirrored(), axial.mirrored()
 	}
-	orientation := fmt.Sprintf("BUSH%d", base)
-	fmt.Fprintf(out, "*ORIENTATION,NAME=%s,SYSTEM=RECTANGULAR\n%.10e,%.10e,%.10e,%.10e,%.10e,%.10e\n",
-		orientation, soft[0], soft[1], soft[2], axial[0], axial[1], axial[2])
+	orientation := out.orientation(base, soft, axial)
 	for i, rate := range []float64{b.Soft, b.Axial, b.Stiff} {
 		out.spring(base+pivotNode, i, rate, orientation)
 	}
 	for i, rate := range []float64{b.ConeSoft, b.Torsion, b.ConeStiff} {
 		out.spring(base+rotationNode, i, rate, orientation)
 	}
+}
+
+// orientation writes the axes of one side's bush and returns their name.
+func (out *deck) orientation(base int, soft, axial Point) string {
+	name := fmt.Sprintf("BUSH%d", base)
+	fmt.Fprintf(out, "*ORIENTATION,NAME=%s,SYSTEM=RECTANGULAR\n%.10e,%.10e,%.10e,%.10e,%.10e,%.10e\n",
+		name, soft[0], soft[1], soft[2], axial[0], axial[1], axial[2])
+	return name
 }
 
 // spring ties one direction (0 to 2) of a node to the ground.

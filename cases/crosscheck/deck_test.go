@@ -120,7 +120,3 @@ func armStiffness(a Axle) (k [6][6]float64) {
 	add(a.SpringRate, force(Point{0, 0, 1}, a.SpringSeat))
 	return k
 }
-
-func cross(a, b Point) Point {
-	return Point{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}

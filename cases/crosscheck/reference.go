@@ -1,9 +1,7 @@
 package crosscheck
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"bushtune/cases"
@@ -95,22 +93,11 @@ func referenceFile(directory string, a Axle, e Ends) string {
 
 // ReadReference reads committed numbers from a directory.
 func ReadReference(directory string, a Axle, e Ends) (*Reference, error) {
-	text, err := os.ReadFile(referenceFile(directory, a, e))
-	if err != nil {
-		return nil, err
-	}
 	r := &Reference{}
-	if err := json.Unmarshal(text, r); err != nil {
-		return nil, fmt.Errorf("%s: %w", referenceFile(directory, a, e), err)
-	}
-	return r, nil
+	return r, readJSON(referenceFile(directory, a, e), r)
 }
 
 // Write keeps the numbers in a directory.
 func (r *Reference) Write(directory string, a Axle) error {
-	text, err := json.MarshalIndent(r, "", " ")
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(referenceFile(directory, a, r.Ends), append(text, '\n'), 0o644)
+	return writeJSON(referenceFile(directory, a, r.Ends), r)
 }

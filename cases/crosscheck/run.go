@@ -39,6 +39,20 @@ func SolverVersion() (string, error) {
 // Solve runs a deck in a directory of its own and returns the poses of the left
 // and the right body after each step.
 func Solve(input []byte) (steps [][2]Pose, err error) {
+	text, err := run(input)
+	if err != nil {
+		return nil, err
+	}
+	steps, err = parsePoses(text)
+	if want := bytes.Count(input, []byte("*END STEP")); err == nil && len(steps) != want {
+		err = fmt.Errorf("crosscheck: %d of %d steps solved", len(steps), want)
+	}
+	return steps, err
+}
+
+// run runs a deck in a directory of its own and returns what it prints into its
+// file of tables.
+func run(input []byte) ([]byte, error) {
 	path, err := exec.LookPath(solverCommand)
 	if err != nil {
 		return nil, ErrNoSolver
@@ -60,55 +74,73 @@ func Solve(input []byte) (steps [][2]Pose, err error) {
 	if err != nil {
 		return nil, fmt.Errorf("crosscheck: %w\n%s", err, lastLines(log, 30))
 	}
-	table, err := os.ReadFile(filepath.Join(directory, "deck.dat"))
-	if err != nil {
-		return nil, err
+	return os.ReadFile(filepath.Join(directory, "deck.dat"))
+}
+
+// table is one printed block: a vector for each node of a set.
+type table struct {
+	quantity string // displacements, forces
+	rows     []row
+}
+
+type row struct {
+	node  int
+	value Point
+}
+
+// parseTables reads the printed blocks, one a quantity and step.
+func parseTables(text []byte) (tables []table, err error) {
+	lines := bufio.NewScanner(bytes.NewReader(text))
+	for lines.Scan() {
+		fields := strings.Fields(lines.Text())
+		if len(fields) > 1 && strings.HasPrefix(fields[1], "(") {
+			tables = append(tables, table{quantity: fields[0]})
+		}
+		if len(fields) != 4 || len(tables) == 0 {
+			continue
+		}
+		r, err := parseRow(fields)
+		if err != nil {
+			return nil, err
+		}
+		last := &tables[len(tables)-1]
+		last.rows = append(last.rows, r)
 	}
-	steps, err = parsePoses(table)
-	if want := bytes.Count(input, []byte("*END STEP")); err == nil && len(steps) != want {
-		err = fmt.Errorf("crosscheck: %d of %d steps solved\n%s", len(steps), want, lastLines(log, 30))
+	return tables, lines.Err()
+}
+
+// parseRow reads a node and its vector.
+func parseRow(fields []string) (r row, err error) {
+	if r.node, err = strconv.Atoi(fields[0]); err != nil {
+		return r, fmt.Errorf("crosscheck: printed node %q: %w", fields[0], err)
 	}
-	return steps, err
+	for i, text := range fields[1:] {
+		if r.value[i], err = strconv.ParseFloat(text, 64); err != nil {
+			return r, fmt.Errorf("crosscheck: printed vector: %w", err)
+		}
+	}
+	return r, nil
 }
 
 // parsePoses reads the printed displacements: a block a step, in it the
 // displacements of the reference and the rotation node of each body.
-func parsePoses(table []byte) ([][2]Pose, error) {
-	var steps [][2]Pose
-	lines := bufio.NewScanner(bytes.NewReader(table))
-	for lines.Scan() {
-		fields := strings.Fields(lines.Text())
-		if len(fields) > 0 && fields[0] == "displacements" {
-			steps = append(steps, [2]Pose{})
-		}
-		if len(fields) != 4 || len(steps) == 0 {
+func parsePoses(text []byte) (steps [][2]Pose, err error) {
+	tables, err := parseTables(text)
+	for _, t := range tables {
+		if t.quantity != "displacements" {
 			continue
 		}
-		if err := readRow(&steps[len(steps)-1], fields); err != nil {
-			return nil, err
+		var step [2]Pose
+		for _, r := range t.rows {
+			side, first := r.node/rightSide, 3*(r.node%rightSide-centreNode)
+			if side > 1 || (first != 0 && first != 3) {
+				return nil, fmt.Errorf("crosscheck: unexpected printed node %d", r.node)
+			}
+			copy(step[side][first:], r.value[:])
 		}
+		steps = append(steps, step)
 	}
-	return steps, lines.Err()
-}
-
-// readRow puts one printed row (node, u_x, u_y, u_z) in its place.
-func readRow(step *[2]Pose, fields []string) error {
-	node, err := strconv.Atoi(fields[0])
-	if err != nil {
-		return fmt.Errorf("crosscheck: printed node %q: %w", fields[0], err)
-	}
-	side, first := node/rightSide, 3*(node%rightSide-centreNode)
-	if side > 1 || (first != 0 && first != 3) {
-		return fmt.Errorf("crosscheck: unexpected printed node %d", node)
-	}
-	for i, text := range fields[1:] {
-		value, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			return fmt.Errorf("crosscheck: printed displacement: %w", err)
-		}
-		step[side][first+i] = value
-	}
-	return nil
+	return steps, err
 }
 
 func lastLines(text []byte, n int) string {
