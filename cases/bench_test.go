@@ -70,14 +70,19 @@ func baseline(n int) func() {
 // many times, because other work on the machine only ever adds.
 func compare(base, f func()) (ratio float64, baseTime time.Duration) {
 	const batches, calls = 500, 50
+	return compareIn(batches, [2]int{calls, calls}, base, f)
+}
+
+// compareIn does so in batches of calls of each.
+func compareIn(batches int, calls [2]int, base, f func()) (ratio float64, baseTime time.Duration) {
 	least := [2]time.Duration{1 << 62, 1 << 62}
 	for range batches {
 		for i, run := range [2]func(){base, f} {
 			start := time.Now()
-			for range calls {
+			for range calls[i] {
 				run()
 			}
-			least[i] = min(least[i], time.Since(start)/calls)
+			least[i] = min(least[i], time.Since(start)/time.Duration(calls[i]))
 		}
 	}
 	return float64(least[1]) / float64(least[0]), least[0]

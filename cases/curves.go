@@ -9,6 +9,7 @@ type curves struct {
 	at     map[curveKey]int
 	x      Quantity
 	points int
+	next   int // the series that followed the last one before
 }
 
 type curveKey struct{ number, caseName, where, unit string }
@@ -20,7 +21,21 @@ func newCurves(x Quantity, points int) *curves {
 // add adds a point with its value in the written unit of s, whose points are not
 // looked at.
 func (c *curves) add(s *Series, x, value float64) {
-	key := curveKey{s.Number, s.Case, s.Where, s.Unit}
+	i := c.place(s)
+	c.next = i + 1
+	c.series[i].Points = append(c.series[i].Points, Point{x, value})
+}
+
+// place finds a series, first where it would be if this point has the same series
+// as the last one, and makes it if it is new.
+func (c *curves) place(s *Series) int {
+	key := keyOf(s)
+	if c.next >= len(c.series) {
+		c.next = 0
+	}
+	if len(c.series) > 0 && keyOf(&c.series[c.next]) == key {
+		return c.next
+	}
 	i, known := c.at[key]
 	if !known {
 		i = len(c.series)
@@ -28,8 +43,10 @@ func (c *curves) add(s *Series, x, value float64) {
 		c.series = append(c.series, *s)
 		c.series[i].X, c.series[i].Points = c.x, make([]Point, 0, c.points)
 	}
-	c.series[i].Points = append(c.series[i].Points, Point{x, value})
+	return i
 }
+
+func keyOf(s *Series) curveKey { return curveKey{s.Number, s.Case, s.Where, s.Unit} }
 
 // seriesOf is the series of a number of the study, without points.
 func seriesOf(n *Number) Series {

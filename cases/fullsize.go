@@ -146,9 +146,31 @@ func (f *FullSize) tangent(index int) *rate {
 	f.fresh[index] = f.posture
 	l := f.study.loads[index]
 	d := demandOf(l.terms)
-	f.advance(&d, out)
+	onPads := [2]float64{}
+	if f.held() {
+		onPads = takeVertical(&d)
+	}
+	if d == (compliance.Demand{}) {
+		out.increment.Clear()
+		out.wheels = [2]movement{}
+	} else {
+		f.advance(&d, out)
+	}
+	for w, v := range onPads {
+		out.wheels[w].pad -= v
+	}
 	f.changePads(l.Pads, out)
 	return out
+}
+
+// takeVertical takes the vertical forces at the contact points off a demand: a pad
+// that is held takes all of them, and nothing moves.
+func takeVertical(d *compliance.Demand) (vertical [2]float64) {
+	for w := range d.Wheels {
+		vertical[w] = d.Wheels[w].AtPatch[2]
+		d.Wheels[w].AtPatch[2] = 0
+	}
+	return vertical
 }
 
 // changePads adds what the pads of a case do that are not those of the posture:
