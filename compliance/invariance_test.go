@@ -205,6 +205,9 @@ func TestUnitsDoNotMatter(t *testing.T) {
 				}
 				e.Slots[j] *= by
 			}
+			if c := e.Choice.Curves; c != nil && !c.Elliptical {
+				e.Choice.Curves = suppliedCurves(t, length, force)
+			}
 		}
 		for i := range scaled.Wheels {
 			for j, f := range WheelFields {

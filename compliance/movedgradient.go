@@ -132,7 +132,7 @@ func (m *Mover) restShares(lambda []float64) []float64 {
 			d, _ := resist(&m.lines[i], &m.arms[i], &rest, &poses[0], &poses[1], warp)
 			room.share[i][l] = m.work(i, lambda, &d)
 			if share := e.atRest(l); share != 0 {
-				s.spread(i, l, room.share[i][l]*share*lines.Rate[l], room.mu)
+				s.spread(i, l, room.share[i][l]*share*lines.AtZero[l], room.mu)
 			}
 		}
 	}

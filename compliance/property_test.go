@@ -177,6 +177,9 @@ func TestRandomAxlesAnswer(t *testing.T) {
 // Derivatives by every slot against differences of the whole solve.
 func TestRandomAxlesDerivatives(t *testing.T) {
 	forRandomAxles(t, randomAxles, func(t *testing.T, rng *rand.Rand, s *Solver) {
+		if atAnEdge(s) {
+			return
+		}
 		pair := randomPair(s, rng)
 		slots := allSlots(s)
 		out := [][]float64{make([]float64, len(slots))}
@@ -191,4 +194,24 @@ func TestRandomAxlesDerivatives(t *testing.T) {
 			}
 		}
 	})
+}
+
+// atAnEdge tells whether a stop begins, or is fully in, within the steps of
+// differences around its load at rest: the tangent has a kink there, and a
+// derivative of its own on each side.
+func atAnEdge(s *Solver) bool {
+	const reach = 0.03 // mm
+	for i := range s.lines {
+		for l := range s.lines[i].Count {
+			law := s.lines[i].Law[l]
+			law.Bracket = 0
+			x := math.Abs(law.Deflection(s.StaticLoad(i, l)))
+			for _, edge := range [4]float64{law.GapPlus, law.GapPlus + law.Run, law.GapMinus, law.GapMinus + law.Run} {
+				if !law.Linear() && math.Abs(x-edge) < reach {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
