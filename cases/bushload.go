@@ -72,13 +72,12 @@ func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 
 // takeOffBracket leaves of a bush's travel what the rubber moves.
 func (s *Study) takeOffBracket(out *BushLoad) {
-	slots := s.rig.solver.Axle().Elements[out.element].Slots
-	if slots[bracketSlot] == 0 {
+	bracket := s.rig.solver.Axle().Elements[out.element].Slots[bracketSlot]
+	if bracket == 0 {
 		return
 	}
-	rubber := bushing.New(slots)
-	for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
-		out.Travel[i] = out.Load[i] / rate
+	for i := range 3 {
+		out.Travel[i] -= out.Load[i] / bracket
 	}
 }
 

@@ -1,6 +1,8 @@
 package cases
 
 import (
+	"fmt"
+
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
 )
@@ -34,6 +36,9 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 			c.add(&travel, x, way.Written(b.Travel[d]))
 			force := Series{Number: "bush_load", Title: "bush load", Case: caseName, Where: where, Unit: load.Name, Step: 10, Formula: "load, that at rest included"}
 			c.add(&force, x, load.Written(b.Rest[d]+b.Load[d]))
+			if f.mover.Outside(b.element, d) {
+				c.warnOutside(where, x, load, b.Rest[d]+b.Load[d])
+			}
 		}
 		for n, u := range f.study.Usages(&b) {
 			s := Series{Number: usageNumbers[n], Title: "bush " + u.What, Case: caseName, Where: b.Element, Unit: u.Unit, Step: 0.1, Limit: u.Limit,
@@ -45,3 +50,13 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 
 // usageNumbers are the names of the usages of a bush, in their order.
 var usageNumbers = [4]string{"bush_radial_load", "bush_axial_load", "bush_radial_travel", "bush_axial_travel"}
+
+// warnOutside says once for each bush and direction where its table ends.
+func (c *curves) warnOutside(where string, x float64, unit quantity.Unit, load float64) {
+	if c.outside[where] {
+		return
+	}
+	c.outside[where] = true
+	c.warnings = append(c.warnings, fmt.Sprintf("%s: beyond its table from %.4g %s on, at a load of %.4g %s; the curve is continued in a straight line",
+		where, x, c.x.Unit, unit.Written(load), unit.Name))
+}

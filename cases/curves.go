@@ -10,12 +10,15 @@ type curves struct {
 	x      Quantity
 	points int
 	next   int // the series that followed the last one before
+
+	outside  map[string]bool // bush lines that have left their tables
+	warnings []string
 }
 
 type curveKey struct{ number, caseName, where, unit string }
 
 func newCurves(x Quantity, points int) *curves {
-	return &curves{at: make(map[curveKey]int), x: x, points: points}
+	return &curves{at: make(map[curveKey]int), x: x, points: points, outside: make(map[string]bool)}
 }
 
 // add adds a point with its value in the written unit of s, whose points are not

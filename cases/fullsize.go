@@ -197,9 +197,7 @@ func (f *FullSize) changePads(pads Pads, out *rate) {
 			wanted[i] = -out.wheels[i].along[patchZ]
 		}
 	}
-	det := m[0][0]*m[1][1] - m[0][1]*m[1][0]
-	factors := [2]float64{(wanted[0]*m[1][1] - wanted[1]*m[0][1]) / det, (m[0][0]*wanted[1] - m[1][0]*wanted[0]) / det}
-	for w, factor := range factors {
+	for w, factor := range solvePair(m, wanted) {
 		out.add(&f.basis[w], factor)
 		if !f.held() {
 			out.wheels[w].pad += factor

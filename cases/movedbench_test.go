@@ -1,6 +1,11 @@
 package cases
 
-import "testing"
+import (
+	"testing"
+
+	"bushtune/bushing/quantity"
+	"bushtune/compliance"
+)
 
 // inBaselines is the least time of f in multiples of the baseline for the
 // freedoms of a study.
@@ -30,4 +35,51 @@ func BenchmarkTravel(b *testing.B) {
 	}
 	b.ReportMetric(float64(evaluations)/float64(points), "evaluations/point")
 	b.ReportMetric(inBaselines(s, both), "travel/baseline")
+}
+
+// BenchmarkOuterToe prints what the toe of the outer wheel from 0 to 1 g in 21
+// points with its causes costs, and the plain sweep of the same state.
+func BenchmarkOuterToe(b *testing.B) {
+	s := studyOf(b, toeLinkedBeam(b), vehicleWith(b, carValues))
+	f := fullSize(b, s)
+	evaluations, points := 0, 0
+	causes := func() {
+		c, err := f.OuterToe("state_cornering", quantity.StandardGravity, 21)
+		if err != nil {
+			b.Fatal(err)
+		}
+		evaluations, points = evaluations+c.Evaluations, points+21
+	}
+	plain := func() {
+		if _, err := f.Sweep(Sweep{Case: "state_cornering", To: quantity.StandardGravity, Points: 21}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		causes()
+	}
+	b.ReportMetric(float64(evaluations)/float64(points), "evaluations/point")
+	b.ReportMetric(inBaselines(s, causes), "causes/baseline")
+	b.ReportMetric(inBaselines(s, plain), "sweep/baseline")
+}
+
+// TestSolvingDoesNotAllocate: a posture and all tangents there need no memory.
+func TestSolvingDoesNotAllocate(t *testing.T) {
+	s := studyOf(t, toeLinkedBeam(t), vehicleWith(t, carValues))
+	f := fullSize(t, s)
+	x := 0.0
+	n := testing.AllocsPerRun(50, func() {
+		x += 0.5
+		var d compliance.Demand
+		f.holdPads(&d, x, x)
+		if err := f.solve(&d); err != nil {
+			t.Fatal(err)
+		}
+		for i := range s.numbers {
+			f.Tangent(i)
+		}
+	})
+	if n != 0 {
+		t.Errorf("%g allocations for one posture", n)
+	}
 }

@@ -1,6 +1,9 @@
 package compliance
 
-import "bushtune/bushing/exact"
+import (
+	"bushtune/bushing"
+	"bushtune/bushing/exact"
+)
 
 // Increment is how the unknowns of an axle change at a rate of its demand, with
 // what the tangent knows of it: in mm, rad, N per unit of the rate.
@@ -138,3 +141,26 @@ func (m *Mover) WheelWork(wheel int, u *Increment) float64 {
 // IsTwist tells whether a line of a beam is its twist or the warping that goes
 // with it, not bending, shear or tension.
 func IsTwist(line int) bool { return line >= twistLine }
+
+// LineRate is the slope of the law of one line at the present posture, N/mm or
+// N·mm/rad, the other lines held.
+func (m *Mover) LineRate(element, line int) float64 {
+	lines := &m.solver.lines[element]
+	if !lines.Curved {
+		return lines.Rate[line]
+	}
+	at := func(l int) float64 { return lines.Settled[l] + m.states[element].strain[l] }
+	if soft, stiff := int(bushing.Soft), int(bushing.Stiff); lines.Radial.Coupled() && (line == soft || line == stiff) {
+		k := lines.Radial.Tangent([2]float64{at(soft), at(stiff)})
+		if line == soft {
+			return k.Soft
+		}
+		return k.Stiff
+	}
+	return lines.Law[line].Slope(at(line))
+}
+
+// Outside tells whether one line of an element is beyond the ends of its table.
+func (m *Mover) Outside(element, line int) bool {
+	return m.solver.Outside(element, line, m.solver.Operating(element, line)+m.states[element].strain[line])
+}

@@ -1,0 +1,109 @@
+package cases
+
+import (
+	"bushtune/bushing/exact"
+	"bushtune/bushing/quantity"
+	"bushtune/compliance"
+)
+
+// Event is a hard load on the axle at full size: forces on the wheels, and pads
+// that have moved.
+type Event struct {
+	Case             // Pads, Wheels, Outer; Per is TheLoad
+	Raise [2]float64 // mm of each level pad above its design height
+}
+
+// The sizes of the built-in events: common practice, no source.
+const (
+	kerbForce    = 20e3 // N
+	potholeForce = 15e3 // N
+	potholeRise  = 60   // mm
+)
+
+// Events lists the built-in events. Kerb strike: the outer tyre slides sideways
+// against a kerb. Pothole: the outer wheel meets the far edge of a hole, pushed
+// rearward at its centre and up into bump.
+func Events() []Event {
+	outer := func(force exact.Vec[float64], at Application) [2]WheelLoad {
+		return [2]WheelLoad{RightWheel: {Force: force, At: at}}
+	}
+	return []Event{
+		{Case: Case{Name: "kerb_strike", Title: "kerb strike, 20 kN inward at the outer contact point", Pads: Level,
+			Wheels: outer(exact.Vec[float64]{0, kerbForce, 0}, AtPatch), Outer: RightWheel, Per: TheLoad}},
+		{Case: Case{Name: "pothole", Title: "pothole, 15 kN rearward at the outer wheel centre, 60 mm up", Pads: Level,
+			Wheels: outer(exact.Vec[float64]{-potholeForce, 0, 0}, AtCentre), Outer: RightWheel, Per: TheLoad},
+			Raise: [2]float64{RightWheel: potholeRise}},
+	}
+}
+
+// StatesAtSize lists the states that are run at full size beside those of the
+// study: cornering up to the limit, and braking while cornering.
+func StatesAtSize() []State {
+	const g = quantity.StandardGravity
+	return []State{
+		{"state_cornering_03", "cornering at 0.3 g", 0.3 * g, 0},
+		{"state_cornering_06", "cornering at 0.6 g", 0.6 * g, 0},
+		{"state_cornering_09", "cornering at 0.9 g", 0.9 * g, 0},
+		{"state_braking_in_corner", "cornering at 0.6 g while braking at 0.4 g", 0.6 * g, 0.4 * g},
+	}
+}
+
+// imposed is one thing to put on the axle at a share of its full size.
+type imposed struct {
+	Case
+	index  int    // load of the study, or −1
+	state  *State // nil for a case
+	raise  [2]float64
+	size   float64 // what the share 1 stands for, inside
+	symbol Quantity
+}
+
+// demandAt is a case, event or state at a share of its size. A state's forces
+// follow from its accelerations as in the linear study: the load transfer is that
+// of the roll rate and the roll centre at the design position.
+func (f *FullSize) demandAt(i *imposed, share float64) compliance.Demand {
+	if i.state != nil {
+		return f.stateDemand(i, share)
+	}
+	var d compliance.Demand
+	for w, on := range i.Wheels {
+		force := on.Force.Scale(share)
+		if on.At == AtCentre {
+			d.Wheels[w].AtCentre = force
+		} else {
+			d.Wheels[w].AtPatch = force
+		}
+		d.Wheels[w].Moment = share * on.Moment
+	}
+	if i.Pads == Level {
+		f.holdPads(&d, share*i.raise[LeftWheel], share*i.raise[RightWheel])
+	}
+	return d
+}
+
+// stateDemand composes a state with its accelerations times a share.
+func (f *FullSize) stateDemand(i *imposed, share float64) compliance.Demand {
+	outer, inner := f.stateForces(i, share)
+	var d compliance.Demand
+	for role, on := range [2]*tyreForces[float64]{&outer, &inner} {
+		sign := 1.0
+		w := i.Outer
+		if role == 1 {
+			w = 1 - i.Outer
+		}
+		if i.Outer == LeftWheel {
+			sign = -1
+		}
+		d.Wheels[w].AtPatch = exact.Vec[float64]{on.forward, sign * on.inward, on.up}
+		d.Wheels[w].Moment = sign * on.torque
+	}
+	return d
+}
+
+// stateForces are the tyres' forces of a state at a share of its accelerations.
+func (f *FullSize) stateForces(i *imposed, share float64) (outer, inner tyreForces[float64]) {
+	st := *i.state
+	st.Lateral, st.Braking = share*st.Lateral, share*st.Braking
+	s := f.study
+	return forces(&st, &s.vehicle, lateralTransfer(&st, &s.vehicle, s.rollBehaviour(i.Outer)))
+}

@@ -1,0 +1,244 @@
+package cases
+
+import (
+	"fmt"
+	"math"
+
+	"bushtune/bushing/quantity"
+	"bushtune/compliance"
+)
+
+// cause is one of the things that turn the outer wheel in a corner.
+type cause int
+
+const (
+	causeRoll cause = iota
+	causeLateral
+	causeAligning
+	causeLoad
+	causeBraking
+	causes
+)
+
+var causeTitles = [causes]struct{ where, title string }{
+	{"roll", "roll: the contact points move apart in height"},
+	{"lateral_force", "lateral force at the contact points, their heights held"},
+	{"aligning_torque", "aligning torque, the heights of the contact points held"},
+	{"load", "vertical load: the mean height of the contact points changes"},
+	{"braking_force", "braking force at the contact points, their heights held"},
+}
+
+const causeFormula = "path integral along the sweep of (change of toe per change of this cause) times the change of the cause; the parts sum to the toe"
+
+// ToeCurve is the toe of the outer wheel against acceleration and its causes.
+type ToeCurve struct {
+	Total       Series
+	Causes      []Series
+	Warnings    []string
+	Evaluations int
+}
+
+// OuterToe sweeps a state from rest to an acceleration (mm/s², lateral; braking
+// of a state without it) and splits the toe of its outer wheel into causes. The
+// wheels float as in every state; yet what a lateral force does is counted at
+// held heights of the contact points, as a rig does with level pads, and what
+// follows from their heights is roll, or load if both move alike.
+func (f *FullSize) OuterToe(state string, to float64, points int) (*ToeCurve, error) {
+	w, err := f.newSweeping(Sweep{Case: state, To: to, Points: points})
+	if err != nil {
+		return nil, err
+	}
+	if w.on.state == nil {
+		return nil, fmt.Errorf("%s: the toe of the outer wheel is split into causes for a state of the vehicle, not for a load case", state)
+	}
+	spent := f.Evaluations()
+	if err := f.Reset(); err != nil {
+		return nil, w.lost(0, err)
+	}
+	if err := w.goTo(0); err != nil {
+		return nil, err
+	}
+	split := newToeSplit(w)
+	curve := w.newToeCurve(points)
+	curve.add(0, 0, &split.sum)
+	for n := 1; n < points; n++ {
+		if err := split.integrate(w.to * float64(n) / float64(points-1)); err != nil {
+			return nil, err
+		}
+		curve.add(w.x(w.share), split.here.toe, &split.sum)
+	}
+	curve.Warnings = w.lifts()
+	curve.Evaluations = f.Evaluations() - spent
+	return curve, nil
+}
+
+// newToeCurve makes the series without points.
+func (w *sweeping) newToeCurve(points int) *ToeCurve {
+	c := &ToeCurve{Total: Series{Number: "outer_wheel_toe", Title: "toe of the outer wheel", Case: w.on.Name, Pads: w.on.Pads.String(), X: w.on.symbol,
+		Unit: quantity.Degree.Name, Signs: outerSigns, Step: 0.01, Formula: "toe of the outer wheel, change from the design position", Points: make([]Point, 0, points)}}
+	for _, t := range causeTitles {
+		s := c.Total
+		s.Number, s.Title, s.Where, s.Formula, s.Points = "outer_wheel_toe_by", t.title, t.where, causeFormula, make([]Point, 0, points)
+		c.Causes = append(c.Causes, s)
+	}
+	return c
+}
+
+func (c *ToeCurve) add(x, toe float64, parts *[causes]float64) {
+	c.Total.Points = append(c.Total.Points, Point{x, quantity.Degree.Written(toe)})
+	for i, v := range parts {
+		c.Causes[i].Points = append(c.Causes[i].Points, Point{x, quantity.Degree.Written(v)})
+	}
+}
+
+// toeHere is the toe of the outer wheel at one share of a state, and how fast each
+// cause turns it as the share grows.
+type toeHere struct {
+	share, toe float64 // rad
+	slopes     [causes]float64
+}
+
+// toeSplit integrates the slopes of the causes along a sweep.
+type toeSplit struct {
+	w    *sweeping
+	here toeHere
+	sum  [causes]float64
+	room [causes]rate
+}
+
+func newToeSplit(w *sweeping) *toeSplit {
+	s := &toeSplit{w: w}
+	for i := range s.room {
+		s.room[i].increment = w.f.mover.NewIncrement()
+	}
+	s.here = s.look()
+	return s
+}
+
+// look reads the present posture. On floating wheels the rates under the force of
+// each cause are found with the heights of the contact points held, by vertical
+// forces there; the change of height that all forces together bring is then roll
+// and load.
+func (s *toeSplit) look() toeHere {
+	w, f, outer := s.w, s.w.f, s.w.on.Outer
+	h := toeHere{share: w.share, toe: f.moved[outer].along[toe]}
+	d := f.demandRate(w.on, w.share)
+	whole := w.rateHere()
+	up := [2]float64{whole.wheels[0].along[patchZ], whole.wheels[1].along[patchZ]}
+	h.slopes[causeLateral] = s.held(causeLateral, &d, func(from, to *compliance.WheelForce) { to.AtPatch[1] = from.AtPatch[1] })
+	h.slopes[causeAligning] = s.held(causeAligning, &d, func(from, to *compliance.WheelForce) { to.Moment = from.Moment })
+	if w.on.state.Braking != 0 {
+		h.slopes[causeBraking] = s.held(causeBraking, &d, func(from, to *compliance.WheelForce) { to.AtPatch[0] = from.AtPatch[0] })
+	}
+	mean, apart := (up[0]+up[1])/2, (up[outer]-up[1-outer])/2
+	raised := s.toeOfHeights()
+	h.slopes[causeLoad] = mean * (raised[outer] + raised[1-outer])
+	h.slopes[causeRoll] = apart * (raised[outer] - raised[1-outer])
+	return h
+}
+
+// held is the slope of the outer wheel's toe under the part of a rate of demand
+// that pick takes, with the contact points held in height.
+func (s *toeSplit) held(c cause, d *compliance.Demand, pick func(from, to *compliance.WheelForce)) float64 {
+	f := s.w.f
+	var part compliance.Demand
+	for w := range d.Wheels {
+		pick(&d.Wheels[w], &part.Wheels[w])
+	}
+	f.advance(&part, &s.room[c])
+	f.holdHeights(&s.room[c])
+	return s.room[c].wheels[s.w.on.Outer].along[toe]
+}
+
+// holdHeights adds the vertical forces on floating wheels that keep the contact
+// points where they are.
+func (f *FullSize) holdHeights(r *rate) {
+	f.prepareBasis()
+	factors := solvePair(f.heightsOfForces(), [2]float64{-r.wheels[0].along[patchZ], -r.wheels[1].along[patchZ]})
+	for w, factor := range factors {
+		r.add(&f.basis[w], factor)
+	}
+}
+
+// heightsOfForces is the height of contact point i by a vertical force at j.
+func (f *FullSize) heightsOfForces() (m [2][2]float64) {
+	for i := range m {
+		for j := range m {
+			m[i][j] = f.basis[j].wheels[i].along[patchZ]
+		}
+	}
+	return m
+}
+
+// toeOfHeights is the change of toe of the outer wheel per height of each contact
+// point, the other one held.
+func (s *toeSplit) toeOfHeights() (per [2]float64) {
+	f := s.w.f
+	f.prepareBasis()
+	for w := range per {
+		var height [2]float64
+		height[w] = 1
+		forces := solvePair(f.heightsOfForces(), height)
+		per[w] = forces[0]*f.basis[0].wheels[s.w.on.Outer].along[toe] + forces[1]*f.basis[1].wheels[s.w.on.Outer].along[toe]
+	}
+	return per
+}
+
+// solvePair solves two equations.
+func solvePair(m [2][2]float64, b [2]float64) [2]float64 {
+	det := m[0][0]*m[1][1] - m[0][1]*m[1][0]
+	return [2]float64{(b[0]*m[1][1] - b[1]*m[0][1]) / det, (m[0][0]*b[1] - m[1][0]*b[0]) / det}
+}
+
+const (
+	splitError = 1e-6 // rad: error of the integral in one step, far below the just-noticeable 0.01 deg
+	deepest    = 8    // halvings of a step
+)
+
+// integrate goes on to a share and adds what each cause has done on the way, by
+// Simpson's rule (Lobatto's of three points) in halved steps until the causes sum
+// to the change of toe to splitError. What then is left of rounding and of the
+// rule goes to the causes in proportion to what they did, so that they sum exactly.
+func (s *toeSplit) integrate(share float64) error { return s.step(share, deepest) }
+
+func (s *toeSplit) step(share float64, depth int) error {
+	first := s.here
+	middle, err := s.lookAt((first.share + share) / 2)
+	if err != nil {
+		return err
+	}
+	last, err := s.lookAt(share)
+	if err != nil {
+		return err
+	}
+	var parts [causes]float64
+	sum, size := 0.0, 0.0
+	for i := range parts {
+		parts[i] = (share - first.share) / 6 * (first.slopes[i] + 4*middle.slopes[i] + last.slopes[i])
+		sum += parts[i]
+		size += math.Abs(parts[i])
+	}
+	left := last.toe - first.toe - sum
+	if math.Abs(left) > splitError && depth > 0 {
+		if err := s.step((first.share+share)/2, depth-1); err != nil {
+			return err
+		}
+		return s.step(share, depth-1)
+	}
+	for i, v := range parts {
+		if size > 0 {
+			v += left * math.Abs(v) / size
+		}
+		s.sum[i] += v
+	}
+	s.here = last
+	return nil
+}
+
+// lookAt moves to a share and reads there.
+func (s *toeSplit) lookAt(share float64) (toeHere, error) {
+	if err := s.w.goTo(share); err != nil {
+		return toeHere{}, err
+	}
+	return s.look(), nil
+}

@@ -1,0 +1,329 @@
+package cases
+
+import (
+	"fmt"
+	"math"
+
+	"bushtune/bushing/quantity"
+	"bushtune/compliance"
+)
+
+// imposed finds a case or state of the study, a state at size, or an event.
+func (f *FullSize) imposed(name string) (*imposed, error) {
+	for i, l := range f.study.loads {
+		if l.Name != name {
+			continue
+		}
+		if l.state >= 0 {
+			return newImposedState(l.Case, i, &f.study.states[l.state]), nil
+		}
+		return newImposed(l.Case, i, [2]float64{}), nil
+	}
+	for _, e := range Events() {
+		if e.Name == name {
+			return newImposed(e.Case, -1, e.Raise), nil
+		}
+	}
+	states := StatesAtSize()
+	for i := range states {
+		st := &states[i]
+		if st.Name != name {
+			continue
+		}
+		if missing := f.study.vehicle.missing(st.needs(&f.study.vehicle)); missing != nil {
+			return nil, &UnknownName{What: "state", Name: name, Needs: missing}
+		}
+		return newImposedState(Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}, -1, st), nil
+	}
+	return nil, f.study.unknown("case", name, "", f.CaseNames())
+}
+
+// CaseNames lists everything that can be imposed at full size: the cases and
+// states of the study, the states at size that the vehicle allows, the events.
+func (f *FullSize) CaseNames() []string {
+	var names []string
+	for _, l := range f.study.loads {
+		names = append(names, l.Name)
+	}
+	for _, st := range StatesAtSize() {
+		if f.study.vehicle.missing(st.needs(&f.study.vehicle)) == nil {
+			names = append(names, st.Name)
+		}
+	}
+	for _, e := range Events() {
+		names = append(names, e.Name)
+	}
+	return names
+}
+
+// newImposed measures a case by its largest force on a wheel, or by its largest
+// moment if it has no force.
+func newImposed(c Case, index int, raise [2]float64) *imposed {
+	i := &imposed{Case: c, index: index, raise: raise, symbol: Quantity{"force", quantity.Newton.Name}}
+	for _, w := range c.Wheels {
+		i.size = max(i.size, w.Force.Norm())
+	}
+	if i.size == 0 {
+		i.symbol = Quantity{"moment", quantity.NewtonMetre.Name}
+		for _, w := range c.Wheels {
+			i.size = max(i.size, math.Abs(w.Moment))
+		}
+	}
+	return i
+}
+
+// newImposedState measures a state by its lateral acceleration, or by its braking
+// if it has none.
+func newImposedState(c Case, index int, st *State) *imposed {
+	i := &imposed{Case: c, index: index, state: st, size: st.Lateral, symbol: Quantity{"lateral acceleration", quantity.Gravity.Name}}
+	if st.Lateral == 0 {
+		i.size, i.symbol.Name = st.Braking, "braking deceleration"
+	}
+	return i
+}
+
+// written turns a size inside into the unit of the sweep.
+func (i *imposed) written(size float64) float64 {
+	switch i.symbol.Unit {
+	case quantity.Gravity.Name:
+		return quantity.Gravity.Written(size)
+	case quantity.NewtonMetre.Name:
+		return quantity.NewtonMetre.Written(size)
+	}
+	return size
+}
+
+// Sweep scales a case or a state from nothing to a load and reads at every point
+// where the wheels are, the numbers of the case as secants and as tangents, and
+// the bushes. The error is that of a request that makes no sense, or a *LostWay.
+func (f *FullSize) Sweep(s Sweep) (*Swept, error) {
+	w, err := f.newSweeping(s)
+	if err != nil {
+		return nil, err
+	}
+	spent := f.Evaluations()
+	if err := f.Reset(); err != nil {
+		return nil, w.lost(0, err)
+	}
+	for n := range s.Points {
+		if err := w.goTo(w.to * float64(n) / float64(s.Points-1)); err != nil {
+			return nil, err
+		}
+		w.read()
+	}
+	out := &Swept{Totals: w.totals.series, Secants: w.secants.series, Tangents: w.tangents.series}
+	if out.RunsOut, err = w.runsOut(); err != nil {
+		return nil, err
+	}
+	out.Warnings = append(append(w.totals.warnings, limitsPassed(w.totals.series)...), w.lifts()...)
+	out.Evaluations = f.Evaluations() - spent
+	return out, nil
+}
+
+// sweeping is a sweep under way.
+type sweeping struct {
+	f                         *FullSize
+	on                        *imposed
+	to, share                 float64 // shares of the size of the case
+	totals, secants, tangents *curves
+	numbers                   []int       // of the study, that are read in this case alone
+	shares                    []float64   // of every point
+	slopes                    []float64   // change of toe of the outer wheel per share, at every point
+	stiffer                   [][]float64 // for every point, for every bush line: rate over that at the design position
+	rate                      rate
+}
+
+func (f *FullSize) newSweeping(s Sweep) (*sweeping, error) {
+	on, err := f.imposed(s.Case)
+	if err != nil {
+		return nil, err
+	}
+	to := 1.0
+	if s.To != 0 {
+		to = s.To / on.size
+	}
+	if s.Points < 2 || !(to > 0) || math.IsInf(to, 0) {
+		return nil, fmt.Errorf("sweep of %s: to %g in %d points; want a load above zero and at least 2 points", s.Case, s.To, s.Points)
+	}
+	w := &sweeping{f: f, on: on, to: to, rate: rate{increment: f.mover.NewIncrement()}}
+	w.totals, w.secants, w.tangents = newCurves(on.symbol, s.Points), newCurves(on.symbol, s.Points), newCurves(on.symbol, s.Points)
+	for i := range f.study.numbers {
+		if n := &f.study.numbers[i]; !n.Generic && n.Case == on.Name {
+			w.numbers = append(w.numbers, i)
+		}
+	}
+	return w, nil
+}
+
+// lost is the error of a sweep that comes no further than a share.
+func (w *sweeping) lost(share float64, cause error) error {
+	return &LostWay{What: "sweep of " + w.on.Name, Place: w.x(share), Unit: w.on.symbol.Unit, Cause: cause}
+}
+
+// x is a share in the unit of the sweep.
+func (w *sweeping) x(share float64) float64 { return w.on.written(share * w.on.size) }
+
+// goTo moves to a share of the case.
+func (w *sweeping) goTo(share float64) error {
+	d := w.f.demandAt(w.on, share)
+	if err := w.f.solve(&d); err != nil {
+		reached := w.share
+		var lost *compliance.LostBalance
+		if isLost(err, &lost) {
+			reached += lost.Fraction * (share - w.share)
+		}
+		return w.lost(reached, err)
+	}
+	w.share = share
+	return nil
+}
+
+// rateHere is the rate of everything as the share grows.
+func (w *sweeping) rateHere() *rate {
+	d := w.f.demandRate(w.on, w.share)
+	w.f.advance(&d, &w.rate)
+	return &w.rate
+}
+
+// demandRate is the derivative of a demand by the share: exact for a case, which
+// is in proportion to it; of a state, whose lateral force goes with the square,
+// by differences that are exact up to the fourth power.
+func (f *FullSize) demandRate(on *imposed, share float64) compliance.Demand {
+	if on.state == nil {
+		return f.demandAt(on, 1)
+	}
+	const h = 1e-3
+	var d compliance.Demand
+	for _, p := range [4]struct{ at, weight float64 }{{-2, 1}, {-1, -8}, {1, 8}, {2, -1}} {
+		part := f.demandAt(on, share+p.at*h)
+		for w := range d.Wheels {
+			d.Wheels[w].AtPatch = d.Wheels[w].AtPatch.Add(part.Wheels[w].AtPatch.Scale(p.weight / (12 * h)))
+			d.Wheels[w].Moment += part.Wheels[w].Moment * p.weight / (12 * h)
+		}
+	}
+	return d
+}
+
+// read reads everything at the present share.
+func (w *sweeping) read() {
+	f, x := w.f, w.x(w.share)
+	r := w.rateHere()
+	w.shares = append(w.shares, w.share)
+	w.slopes = append(w.slopes, r.wheels[w.on.Outer].along[toe])
+	w.stiffer = append(w.stiffer, f.stiffening())
+	for _, role := range [2]role{outerWheel, innerWheel} {
+		wheel := role.wheel(&w.on.Case)
+		for i := range genericReadings {
+			w.readOne(&genericReadings[i], role, x, f.moved[wheel].along[genericReadings[i].direction], r.wheels[wheel].along[genericReadings[i].direction])
+		}
+		if w.on.Pads == Level {
+			w.readOne(&padReading, role, x, f.moved[wheel].pad, r.wheels[wheel].pad)
+		}
+	}
+	for _, i := range w.numbers {
+		w.readNumber(i, x, r)
+	}
+	f.readBushes(w.on.Name, x, w.totals)
+	f.readStress(w.on.Name, x, w.totals)
+}
+
+// readOne adds a plain reading: under the load, per load, and its slope.
+func (w *sweeping) readOne(g *genericReading, who role, x, moved, slope float64) {
+	s := seriesOfReading(g, TheLoad, roleNames[who], w.on.Name, w.on.Pads)
+	w.totals.add(&s, x, g.unit(TheLoad).Written(moved))
+	s = seriesOfReading(g, w.on.Per, roleNames[who], w.on.Name, w.on.Pads)
+	s.Formula = g.title
+	per := g.unit(w.on.Per)
+	secant := slope
+	if w.share != 0 {
+		secant = moved / w.share
+	}
+	w.secants.add(&s, x, per.Written(secant/w.on.Per.size()))
+	w.tangents.add(&s, x, per.Written(slope/w.on.Per.size()))
+}
+
+// readNumber adds secant and tangent of a number of the study.
+func (w *sweeping) readNumber(i int, x float64, r *rate) {
+	n := &w.f.study.numbers[i]
+	s := seriesOf(&n.Number)
+	tangent := w.number(n, &r.wheels, 1)
+	w.tangents.add(&s, x, n.Unit.Written(tangent))
+	switch {
+	case w.twoCases(n):
+	case w.share == 0:
+		w.secants.add(&s, x, n.Unit.Written(tangent))
+	default:
+		w.secants.add(&s, x, n.Unit.Written(w.number(n, &w.f.moved, w.share)))
+	}
+}
+
+// twoCases tells whether a number needs the answer of another case too.
+func (w *sweeping) twoCases(n *number) bool {
+	for _, a := range n.answers[:n.count] {
+		if w.f.study.answers[a].load.Name != w.on.Name {
+			return true
+		}
+	}
+	return false
+}
+
+// number is a number of the study from movements under a share of its load, or
+// from their rates by the share; a part that another case answers is the tangent.
+func (w *sweeping) number(n *number, wheels *[2]movement, share float64) float64 {
+	f := w.f
+	in := inputs[float64]{track: f.track(), vehicle: &f.study.vehicle}
+	for k, a := range n.answers[:n.count] {
+		answer := &f.study.answers[a]
+		from := wheels
+		over := share
+		if answer.load.Name != w.on.Name {
+			from, over = &f.tangent(f.indexOf(answer.load)).wheels, 1
+		}
+		in.z[k] = answer.sensor.sense(from) * answer.scale / over
+	}
+	return n.formula.value(in)
+}
+
+// lifts warns of a state that takes all load off a wheel.
+func (w *sweeping) lifts() []string {
+	if w.on.state == nil {
+		return nil
+	}
+	rest := w.f.study.vehicle.WheelLoad()
+	outer, inner := w.f.stateForces(w.on, w.to)
+	least := math.Min(outer.up, inner.up)
+	if rest+least > 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s: a wheel lifts at %s, before %.3g %s; its figures hold no longer", w.on.Name, w.on.state.scaled(rest/-least*w.to), w.x(w.to), w.on.symbol.Unit)}
+}
+
+// AtSize takes a case or state to a load and gives its numbers there: what has
+// moved, the secant and the tangent.
+func (f *FullSize) AtSize(name string, to float64) ([]Sized, error) {
+	const points = 5 // so that each step is a small one
+	swept, err := f.Sweep(Sweep{Case: name, To: to, Points: points})
+	if err != nil {
+		return nil, err
+	}
+	var all []Sized
+	for i := range swept.Tangents {
+		t := &swept.Tangents[i]
+		one := Sized{Tangent: t.last()}
+		if s := find(swept.Secants, t.Number, t.Case, t.Where); s != nil {
+			one.Secant = s.last()
+		}
+		if s := find(swept.Totals, t.Number, t.Case, t.Where); s != nil {
+			one.Total = s.last()
+		}
+		all = append(all, one)
+	}
+	return all, nil
+}
+
+// last is the last point of a series as a figure.
+func (s *Series) last() Figure {
+	value := s.Points[len(s.Points)-1].Value
+	r := s.Signs.Read(value, s.Step)
+	return Figure{Number: s.Number, Title: s.Title, Case: s.Case, Where: s.Where, Pads: s.Pads, Value: value, Unit: s.Unit, Text: r.Text, Words: r.Words}
+}
