@@ -15,8 +15,9 @@ const (
 	iterations    = 20       // Newton steps in one load step
 	shortest      = 1.0 / 64 // of a Newton step in the line search
 	smallestStep  = 1.0 / 512
-	leap          = 4.0 // movement in one load step over what the tangent foretold: more is a jump
-	leapFloor     = 1.0 // mm of movement that is never a jump
+	leap          = 4.0   // movement in one load step over what the tangent foretold: more is a jump
+	leapFloor     = 1.0   // mm of movement that is never a jump
+	placeRounding = 5e-13 // mm: what double precision leaves of places a metre away, and so of the load of whatever is stiff
 )
 
 // LostBalance is the error of a load that the axle cannot hold, or that it can
@@ -201,10 +202,18 @@ func (m *Mover) weightOf(i int) float64 {
 	return 1 / m.solver.freedomLength(i)
 }
 
-// within tells whether every residual is within a limit in N.
+// roundingOf is what rounding leaves of residual i, in its own unit.
+func (m *Mover) roundingOf(i int) float64 {
+	if i >= m.solver.size {
+		return 0
+	}
+	return placeRounding / m.solver.freedomLength(i) * math.Abs(m.tangent.Data[i*m.size+i])
+}
+
+// within tells whether every residual is within a limit in N, or rounding.
 func (m *Mover) within(limit float64) bool {
 	for i, r := range m.residual {
-		if !(math.Abs(r)*m.weightOf(i) <= limit) {
+		if !((math.Abs(r)-m.roundingOf(i))*m.weightOf(i) <= limit) {
 			return false
 		}
 	}
