@@ -18,6 +18,7 @@ type Section[T exact.Number] struct {
 	Warping, SecondWarping            T    // mm⁶: of the midline, through the thickness
 	Centroid, ShearCentre             [2]T // mm: f, u
 	Wagner                            T    // mm⁶: ∫r⁴dA − (∫r²dA)²/A about the shear centre
+	Monosymmetry                      [2]T // mm: f, u of the bending part of r² about the shear centre
 }
 
 // Beam is a prismatic beam whose section is given by its constants.
@@ -68,6 +69,8 @@ func sectionFields() []quantity.Field {
 		may("shear_centre.f", quantity.Millimetre, -1e18, "shear centre forward of the section's origin"),
 		may("shear_centre.u", quantity.Millimetre, -1e18, "shear centre above the section's origin"),
 		may("wagner_constant", quantity.Millimetre6, 0, "∫r⁴dA − (∫r²dA)²/A about the shear centre: stiffens large twist; absent: it does not"),
+		may("monosymmetry.f", quantity.Millimetre, -1e18, "forward part of (∫f²dA ∫fu dA; ∫fu dA ∫u²dA)⁻¹·∫r²(f, u)dA about the shear centre: large twist bows the beam; absent: it does not"),
+		may("monosymmetry.u", quantity.Millimetre, -1e18, "its part up"),
 	}
 }
 
@@ -75,7 +78,7 @@ func numberBeam[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out 
 	s := slots[beamSlots:]
 	section := Section[T]{
 		Area: s[0], Forward: s[1], Up: s[2], Mixed: s[3], ShearForward: s[4], ShearUp: s[5], ShearMixed: s[6],
-		Torsion: s[7], Warping: s[8], SecondWarping: s[9], Centroid: [2]T{s[10], s[11]}, ShearCentre: [2]T{s[12], s[13]}, Wagner: s[14],
+		Torsion: s[7], Warping: s[8], SecondWarping: s[9], Centroid: [2]T{s[10], s[11]}, ShearCentre: [2]T{s[12], s[13]}, Wagner: s[14], Monosymmetry: [2]T{s[15], s[16]},
 	}
 	beamLines(e, slots, &section, centre, out)
 }
@@ -138,7 +141,8 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exac
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
 	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
-	b.anchor(c, young, shearSkew, bendingSkew, out)
+	b.anchor(c, shearSkew, bendingSkew, out)
+	b.wind(&out.Anchor, &lines, c, young, twistSpread(e.Choice.Ends, b.length, shear*c.Torsion, young, c))
 }
 
 // shearLines adds shear to the bending flexibility at mid-span and returns the
@@ -161,9 +165,9 @@ func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModu
 // N·Ip/(A·L) against twist (Wagner), all per newton here. The form of a line at
 // mid-span already has NL/4 against bending, because the rigid halves draw apart
 // at their tips, so that −NL/6 is left.
-func (b *beamAxis[T]) anchor(c *Section[T], young, shearSkew, bendingSkew T, out *Lines[T]) {
+func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines[T]) {
 	at := b.at(c.ShearCentre)
-	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true, Helix: young * c.Wagner / (2 * b.length * b.length * b.length)}
+	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
 	f, u := c.ShearCentre[0]-c.Centroid[0], c.ShearCentre[1]-c.Centroid[1]
 	polar := (c.Forward+c.Up)/c.Area + f*f + u*u
 	stiffen := &out.Anchor.Stiffen
@@ -171,6 +175,18 @@ func (b *beamAxis[T]) anchor(c *Section[T], young, shearSkew, bendingSkew T, out
 	stiffen[3], stiffen[4] = -b.length/6, -b.length/6
 	stiffen[5] = polar / b.length
 	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
+}
+
+// wind sets what the helix strain ½φ'²r² does: its bending part strains the
+// bending lines, what no bending can undo stiffens the twist (Wagner; see
+// section.Constants). spread is L·∫φ'²dx/φ².
+func (b *beamAxis[T]) wind(anchor *Anchor[T], bending *[2]principalLine[T], c *Section[T], young, spread T) {
+	f, u := c.Monosymmetry[0], c.Monosymmetry[1]
+	for i, line := range bending {
+		anchor.Curl[i] = (line.forward*f + line.up*u) * spread / b.length
+	}
+	left := c.Wagner - (c.Forward*f*f + 2*c.Mixed*f*u + c.Up*u*u)
+	anchor.Helix = young * left * spread * spread / (2 * b.length * b.length * b.length)
 }
 
 // tensor is a symmetric 2×2 in section axes: a forward, c up, b mixed.

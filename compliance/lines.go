@@ -36,7 +36,8 @@ type Anchor[T exact.Number] struct {
 	Stiffen  [maxLines]T  // beam: rate gained per newton of axial tension
 	Skew     [2]T         // beam: coupling of the shear lines 1, 2 and of the bending lines 3, 4 per newton, zero in value: it keeps the gain the same in every direction while the lines turn
 	Bowed    bool         // any Stiffen is set
-	Helix    T            // beam: N·mm per rad³ of twist, ½·E·I_R/L³ (Wagner)
+	Helix    T            // beam: N·mm per rad³ of twist that no bending undoes (Wagner)
+	Curl     [2]T         // beam: twice the strain of the bending lines 3, 4 per rad² of twist (Wagner)
 }
 
 // add appends a line and returns its number.

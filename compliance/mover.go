@@ -160,6 +160,7 @@ func liftLines(a *Lines[float64]) Lines[complex128] {
 	b.Anchor.Lean, b.Anchor.TwoPoint, b.Anchor.Bowed = a.Anchor.Lean, a.Anchor.TwoPoint, a.Anchor.Bowed
 	b.Anchor.Slender, b.Anchor.Helix = complex(a.Anchor.Slender, 0), complex(a.Anchor.Helix, 0)
 	b.Anchor.Skew = [2]complex128{complex(a.Anchor.Skew[0], 0), complex(a.Anchor.Skew[1], 0)}
+	b.Anchor.Curl = [2]complex128{complex(a.Anchor.Curl[0], 0), complex(a.Anchor.Curl[1], 0)}
 	b.liftLaws(a)
 	return b
 }

@@ -76,7 +76,8 @@ func wideRotationVector(m exact.Mat3[float64]) vec {
 // of its lines at finite movements; only rates, wrenches and constants are those
 // of the solver. A two-point element strains by its length. Others strain by
 // displacement and rotation of To against From in axes that turn with the force
-// axes; a beam's axial line gets ½·Σ stiffen·e² on top, its twist Helix·e⁴/4.
+// axes; a beam's axial line gets ½·Σ stiffen·e² on top, its bending lines
+// ½·curl·φ², but not under the load at rest, its twist Helix·φ⁴/4.
 func storedEnergy(s *Solver, i int, at *ends) float64 {
 	lines := &s.lines[i]
 	an := &lines.Anchor
@@ -104,6 +105,11 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 			}
 		}
 		energy = an.Helix * math.Pow(twist, 4) / 4
+		for n, curl := range an.Curl {
+			wound := 0.5 * curl * twist * twist
+			e[3+n] += wound
+			energy -= s.preload[i][3+n] * wound
+		}
 	}
 	for l := range lines.Count {
 		energy += (s.preload[i][l] + 0.5*lines.Rate[l]*e[l]) * e[l]
@@ -129,6 +135,7 @@ func kindsAtRest(t *testing.T, rng *rand.Rand) []*Solver {
 	for i := range helix.Elements {
 		if e := &helix.Elements[i]; e.Kind == Beam {
 			e.Slots[beamSlots+14] = 5e10
+			e.Slots[beamSlots+15], e.Slots[beamSlots+16] = 60, -150
 			e.Slots[beamSlots+3] = 0 // no mixed inertia: another line direction
 		}
 	}

@@ -68,7 +68,8 @@ func SectionOf[T exact.Number](c *section.Constants[T]) Section[T] {
 		Area: c.Area, Forward: c.SecondMoment.FF, Up: c.SecondMoment.UU, Mixed: c.SecondMoment.FU,
 		ShearForward: c.ShearFlexibility.FF, ShearUp: c.ShearFlexibility.UU, ShearMixed: c.ShearFlexibility.FU,
 		Torsion: c.Torsion, Warping: c.Warping, SecondWarping: c.WallWarping,
-		Centroid: [2]T{c.Centroid.F, c.Centroid.U}, ShearCentre: [2]T{c.ShearCentre.F, c.ShearCentre.U}, Wagner: c.Wagner,
+		Centroid: [2]T{c.Centroid.F, c.Centroid.U}, ShearCentre: [2]T{c.ShearCentre.F, c.ShearCentre.U},
+		Wagner: c.Wagner, Monosymmetry: [2]T{c.Monosymmetry.F, c.Monosymmetry.U},
 	}
 }
 
@@ -76,7 +77,8 @@ func SectionOf[T exact.Number](c *section.Constants[T]) Section[T] {
 // that place it, for a profile that is drawn wall by wall.
 func (s *Section[T]) Slots() []T {
 	return []T{s.Area, s.Forward, s.Up, s.Mixed, s.ShearForward, s.ShearUp, s.ShearMixed, s.Torsion, s.Warping, s.SecondWarping,
-		s.Centroid[0], s.Centroid[1], s.ShearCentre[0], s.ShearCentre[1], s.Wagner}
+		s.Centroid[0], s.Centroid[1], s.ShearCentre[0], s.ShearCentre[1],
+		s.Wagner, s.Monosymmetry[0], s.Monosymmetry[1]}
 }
 
 // SectionFields lists the fields of a section given by numbers.

@@ -112,17 +112,17 @@ func loadsOf[T exact.Number](lines *Lines[T], arm *arms[T], rest *[maxLines]T, s
 	}
 	s.load = lines.carry(rest, &s.strain)
 	if lines.Anchor.Bowed {
-		s.bow(lines)
+		s.bow(lines, rest)
 	}
 	return s
 }
 
 // bow adds what axial tension and finite twist do to a beam. Its lines strain
-// the axis by ½·Σ stiffen·e², so that U = N₀·(e₀ + q) + ½k₀·(e₀ + q)² + …; and a
-// twisted section keeps fibres of different length, ⅛·E·I_R·φ'⁴ per length
-// (Wagner).
-func (s *lineState[T]) bow(lines *Lines[T]) {
+// the axis by ½·Σ stiffen·e², so that U = N₀·(e₀ + q) + ½k₀·(e₀ + q)² + …; and the
+// fibres of a twisted section are helices (see wind).
+func (s *lineState[T]) bow(lines *Lines[T], rest *[maxLines]T) {
 	an := &lines.Anchor
+	s.wind(lines, rest)
 	var q T
 	for l := range lines.Count {
 		q += 0.5 * an.Stiffen[l] * s.strain[l] * s.strain[l]
@@ -138,7 +138,21 @@ func (s *lineState[T]) bow(lines *Lines[T]) {
 		s.load[l] += s.load[0] * an.Skew[n] * s.strain[l+1]
 		s.load[l+1] += s.load[0] * an.Skew[n] * s.strain[l]
 	}
-	s.load[twistLine] += an.Helix * s.strain[twistLine] * s.strain[twistLine] * s.strain[twistLine]
+}
+
+// wind adds the helix strain ½φ'²r² of a twisted beam (Wagner). What of it is
+// linear over the section strains the bending lines by ½·curl·φ², so that a beam
+// that is free to bend bows; the rest stiffens the twist, Helix·φ⁴/4. Moments at
+// rest do not work on it: the linear model leaves that out as well.
+func (s *lineState[T]) wind(lines *Lines[T], rest *[maxLines]T) {
+	twist := s.strain[twistLine]
+	torque := lines.Anchor.Helix * twist * twist * twist
+	for n, curl := range lines.Anchor.Curl {
+		l := 3 + n
+		s.load[l] += lines.Rate[l] * 0.5 * curl * twist * twist
+		torque += (s.load[l] - rest[l]) * curl * twist
+	}
+	s.load[twistLine] += torque
 }
 
 // twistLine is the number of a beam's twist.

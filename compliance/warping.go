@@ -71,6 +71,46 @@ func twistLength[T exact.Number](ends [2]Warping, length, gj, young T, c *Sectio
 	return length - lost
 }
 
+// twistSpread is L·∫φ'²dx/φ², one for even twist and at most 6/5: held ends keep
+// the twist to the middle. It follows from the solution of twistLines, with
+// φ' ∝ 1 − cosh(x/a)/cosh(r/a) over the reach r of each held end. A piece of a
+// chain counts as evenly twisted.
+func twistSpread[T exact.Number](ends [2]Warping, length, gj, young T, c *Section[T]) T {
+	reach := length
+	if ends[0] != Free && ends[1] != Free {
+		reach = length / 2
+	}
+	first, square := length, length // ∫φ'dx and ∫φ'²dx
+	for _, w := range ends {
+		constant := c.Warping
+		if w == BuiltIn {
+			constant += c.SecondWarping
+		}
+		if w == Continuous {
+			return length / length
+		}
+		if w == Free || exact.Real(constant) <= 0 {
+			continue
+		}
+		f, s := heldTwist(reach / exact.Sqrt(young*constant/gj))
+		first -= reach * (1 - f)
+		square -= reach * (1 - s)
+	}
+	return length * square / (first * first)
+}
+
+// heldTwist are the means of 1 − cosh(x·ξ)/cosh(x) and of its square over ξ from
+// 0 to 1.
+func heldTwist[T exact.Number](x T) (first, square T) {
+	const small = 0.03 // below, the closed form cancels
+	if exact.Real(x) < small {
+		x2 := x * x
+		return x2 / 3 * (1 - x2*2/5), 2 * x2 * x2 / 15 * (1 - x2*17/21)
+	}
+	h := exact.Tanh(x)
+	return 1 - h/x, 0.5 * (3 - h*h - 3*h/x)
+}
+
 // warpingStiffness is the symmetric 3×3 on (twist, twist rate at from, twist
 // rate at to). With h = tanh(t/2), free of cancellation and overflow:
 // k11 = G·J/(a·(t−2h)), k12 = −G·J·h/(t−2h), k22 ± k23 = G·J·a·(t·h/(t−2h), 1/h).
