@@ -1,8 +1,6 @@
 package bushing
 
 import (
-	"fmt"
-
 	"bushtune/bushing/exact"
 	"bushtune/bushing/quantity"
 )
@@ -86,6 +84,11 @@ func (b *Bush[T]) Radial(curves *Curves) Radial[T] {
 	}
 }
 
+// SlotError is what is wrong with one slot, or with the curve beside it.
+type SlotError struct{ Slot, Reason string }
+
+func (e *SlotError) Error() string { return e.Slot + " " + e.Reason }
+
 // CheckCurves tells which curve contradicts the slots.
 func (b *Bush[T]) CheckCurves(curves *Curves) error {
 	if curves == nil {
@@ -97,9 +100,9 @@ func (b *Bush[T]) CheckCurves(curves *Curves) error {
 		switch {
 		case table == nil:
 		case exact.Real(own[d]) != 0:
-			return fmt.Errorf("%s and %s_curve both give the rate; leave one out", name, name)
+			return &SlotError{name + "_curve", "gives the rate that " + name + " gives too; leave one out"}
 		case d < 3 && (exact.Real(b.Gap[d]) != 0 || exact.Real(b.GapBack[d]) != 0):
-			return fmt.Errorf("%s_gap beside %s_curve; the curve itself shows where the void closes", name, name)
+			return &SlotError{name + "_curve", "shows itself where the void closes; leave " + name + "_gap out"}
 		}
 	}
 	if !curves.Elliptical {
@@ -108,9 +111,9 @@ func (b *Bush[T]) CheckCurves(curves *Curves) error {
 	for _, d := range [2]Direction{Soft, Stiff} {
 		switch name := DirectionNames[d]; {
 		case exact.Real(b.Gap[d]) == 0 || exact.Real(b.Snubber[d]) == 0:
-			return fmt.Errorf("an elliptical radial needs %s_gap and %s_snubber", name, name)
+			return &SlotError{"radial", "as an ellipse needs " + name + "_gap and " + name + "_snubber"}
 		case exact.Real(b.GapBack[d]) != 0:
-			return fmt.Errorf("%s_gap_back does not fit an elliptical radial, whose gap is the same both ways", name)
+			return &SlotError{name + "_gap_back", "does not fit an elliptical radial, whose gap is the same both ways"}
 		}
 	}
 	return nil
@@ -123,9 +126,9 @@ func (b *Bush[T]) CheckStops() error {
 		gap := exact.Real(b.Gap[d]) != 0 || exact.Real(b.GapBack[d]) != 0
 		switch {
 		case gap && exact.Real(snubber) == 0:
-			return fmt.Errorf("%s_gap needs %s_snubber, the rate once the void is closed", name, name)
+			return &SlotError{name + "_gap", "needs " + name + "_snubber, the rate once the void is closed"}
 		case !gap && exact.Real(snubber) != 0:
-			return fmt.Errorf("%s_snubber needs %s_gap, the way until it acts", name, name)
+			return &SlotError{name + "_snubber", "needs " + name + "_gap, the way until it acts"}
 		}
 	}
 	return nil

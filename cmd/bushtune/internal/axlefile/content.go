@@ -6,22 +6,25 @@ import (
 	"strings"
 	"time"
 
+	"bushtune/bushing"
 	"bushtune/bushing/quantity"
 )
 
 // content is what a table holds once its keys are checked one by one.
 type content struct {
-	path  string
-	line  int
-	slots []float64           // internal units, defaults where absent
-	given map[string]*entry   // the keys that stand in the file, right or wrong
-	words map[string][]string // of the forms text, word, pair and list
-	flags map[string]bool
-	set   map[int]bool // the slots that the table gives
+	path   string
+	line   int
+	slots  []float64           // internal units, defaults where absent
+	given  map[string]*entry   // the keys that stand in the file, right or wrong
+	words  map[string][]string // of the forms text, word, pair and list
+	flags  map[string]bool
+	set    map[int]bool // the slots that the table gives
+	curves map[string]*bushing.Table
+	shared *bushing.Curves // of a bush, for both sides
 }
 
 func newContent(path string, line int, slots []float64) *content {
-	return &content{path: path, line: line, slots: slots, given: map[string]*entry{}, words: map[string][]string{}, flags: map[string]bool{}, set: map[int]bool{}}
+	return &content{path: path, line: line, slots: slots, given: map[string]*entry{}, words: map[string][]string{}, flags: map[string]bool{}, set: map[int]bool{}, curves: map[string]*bushing.Table{}}
 }
 
 // override returns a copy for a table that gives only what differs.
@@ -32,6 +35,9 @@ func (c *content) override(path string, line int) *content {
 	}
 	for name, f := range c.flags {
 		o.flags[name] = f
+	}
+	for name, t := range c.curves {
+		o.curves[name] = t
 	}
 	return o
 }
@@ -129,6 +135,8 @@ func (r *reader) take(c *content, k *key, path string, e *entry) {
 		}
 	case nested:
 		r.nested(c, k, path, e)
+	case curve:
+		r.curve(c, k, path, e)
 	case anything:
 	case rows:
 		if !e.array {
@@ -314,6 +322,8 @@ func (k *key) allowed() string {
 	case anything:
 	case rows:
 		return k.meaning
+	case curve:
+		return "points [deflection, load]: [[0, 0], [1, 600], …]"
 	case nested:
 		return "a table: { " + strings.Join(names(k.keys), " = …, ") + " = … }"
 	}

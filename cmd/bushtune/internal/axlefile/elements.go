@@ -24,6 +24,7 @@ type sided struct {
 	side    compliance.Side
 	element int          // as in compliance.Slot
 	own     map[int]bool // slots that the override of this side gives
+	curves  *content     // of a bush: its curves, which take the place of rates
 }
 
 // kindTables lists the tables of elements, each once.
@@ -62,6 +63,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 	for _, side := range r.elementSides(c) {
 		own := sided{side: side, element: len(r.file.Axle.Elements)}
 		content := r.override(c, t, side, variant, &own)
+		own.curves = content
 		e, ok := r.build(variant.kind, name, side, content, c)
 		if ok && !r.shapeless(variant, before) {
 			r.possible(&e, content)
@@ -109,6 +111,7 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	r.fill(o, e.table, overridable(v.keys), false, common...)
 	r.partial = false
 	own.own = o.set
+	o.replaceRates()
 	for key, entry := range c.given {
 		if o.given[key] == nil {
 			o.given[key] = entry
@@ -200,6 +203,7 @@ func (r *reader) choice(base, c *content) compliance.Choice {
 		Base:         bushing.Base(c.choice("base", bushing.BaseNames, 0)),
 		OuterIsFrom:  r.outerIsFrom(base),
 		HoldsMoments: c.flags["holds_moments"],
+		Curves:       c.laws(base),
 		Ends: [2]compliance.Warping{
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 0)),
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 1)),
@@ -225,6 +229,9 @@ func (r *reader) possible(e *compliance.Element, c *content) {
 	}
 	err := one.Validate()
 	if err == nil {
+		return
+	}
+	if r.atSlot(c, err) {
 		return
 	}
 	if inner := errors.Unwrap(err); inner != nil {

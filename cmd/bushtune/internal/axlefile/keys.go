@@ -23,6 +23,7 @@ const (
 	list                 // one text or an array of texts
 	truth                // true or false
 	rows                 // an array of arrays of numbers
+	curve                // points of two numbers
 	nested               // a table of keys
 	anything             // not looked at, because a mistake was told already
 )
@@ -107,6 +108,9 @@ func elementKeys(kind *compliance.Kind) []key {
 	switch kind.Table {
 	case compliance.Bush.Table:
 		keys = append(keys, bushChoices()...)
+		if kind == compliance.Bush {
+			keys = append(keys, curveKeys()...)
+		}
 	case compliance.Beam.Table:
 		keys = append(keys, beamChoices(kind)...)
 	}

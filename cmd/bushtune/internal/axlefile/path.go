@@ -85,6 +85,11 @@ func (f *File) locate(path string) (*target, *pathError) {
 	if err := t.choose(); err != nil {
 		return nil, err
 	}
+	for _, s := range t.sides {
+		if name := s.curves.byCurve(t.index); name != "" {
+			return nil, &pathError{wrong: quote(t.field.Name) + " is given by " + name + ", which stays as it is"}
+		}
+	}
 	return t, nil
 }
 

@@ -168,6 +168,8 @@ func (m maker) valueSchema(k *key, whole bool) object {
 		return object{"type": "boolean"}
 	case rows:
 		return object{"type": "array", "items": arraySchema(object{"type": "number"}, k.least, k.most)}
+	case curve:
+		return object{"type": "array", "items": arraySchema(object{"type": "number"}, k.least, k.most), "minItems": 2}
 	case nested:
 		return m.tableSchema(k.keys, whole)
 	}

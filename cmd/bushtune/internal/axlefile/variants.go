@@ -217,6 +217,10 @@ func (r *reader) contradictions(kind *compliance.Kind, c *content) {
 	switch kind.Table {
 	case compliance.Bush.Table:
 		r.bushContradictions(c)
+		if kind == compliance.Bush {
+			b := bushing.New(c.slots)
+			r.atSlot(c, b.CheckStops())
+		}
 	case compliance.Beam.Table:
 		r.beamContradictions(c)
 	case compliance.BumpStop.Table:
