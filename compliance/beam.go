@@ -135,19 +135,20 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exac
 	shear := young / (2 * (1 + slots[12]))
 	out.add(young*c.Area/b.length, exact.Force(b.axis.Scale(-1), b.at(c.Centroid)))
 	bending := tensor[T]{c.Forward, c.Mixed, c.Up}
-	shearSkew := b.shearLines(bending.inverse().scale(b.length*b.length*b.length/(12*young)), c, shear, out)
+	slides, shearSkew := b.shearLines(bending.inverse().scale(b.length*b.length*b.length/(12*young)), c, shear, out)
 	lines, bendingSkew := bending.scale(young / b.length).principal()
 	for _, p := range lines {
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
 	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
 	b.anchor(c, shearSkew, bendingSkew, out)
+	b.coil(&out.Anchor, &slides, &lines)
 	b.wind(&out.Anchor, &lines, c, young, twistSpread(e.Choice.Ends, b.length, shear*c.Torsion, young, c))
 }
 
 // shearLines adds shear to the bending flexibility at mid-span and returns the
-// skew of the two lines.
-func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) T {
+// directions of the two lines and their skew.
+func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) ([2]principalLine[T], T) {
 	slide := b.length / shearModulus
 	flexibility.a += slide * c.ShearForward
 	flexibility.b += slide * c.ShearMixed
@@ -156,7 +157,7 @@ func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModu
 	for _, p := range lines {
 		out.add(p.rate, exact.Force(b.direction(p.forward, p.up), b.at(c.ShearCentre)))
 	}
-	return skew
+	return lines, skew
 }
 
 // anchor holds the beam at mid-span with axes that turn with the mean of both
@@ -175,6 +176,18 @@ func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines
 	stiffen[3], stiffen[4] = -b.length/6, -b.length/6
 	stiffen[5] = polar / b.length
 	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
+}
+
+// coil sets how far twist and bending together shift the ends of a helix: along a
+// shear line of direction d by L/12 times twist times d·ψ. With the bending lines
+// about m₃ and m₄, square to the beam, d is split into both. In section axes the
+// moment line of a direction (f, u) points along (u, −f).
+func (b *beamAxis[T]) coil(anchor *Anchor[T], shear, bending *[2]principalLine[T]) {
+	p, q := &bending[0], &bending[1]
+	by := b.length / (12 * (p.forward*q.up - p.up*q.forward))
+	for l, d := range shear {
+		anchor.Coil[l] = [2]T{-by * (d.forward*q.forward + d.up*q.up), by * (d.forward*p.forward + d.up*p.up)}
+	}
 }
 
 // wind sets what the helix strain ½φ'²r² does: its bending part strains the

@@ -38,6 +38,7 @@ type Anchor[T exact.Number] struct {
 	Bowed    bool         // any Stiffen is set
 	Helix    T            // beam: N·mm per rad³ of twist that no bending undoes (Wagner)
 	Curl     [2]T         // beam: twice the strain of the bending lines 3, 4 per rad² of twist (Wagner)
+	Coil     [2][2]T      // beam: strain of the shear lines 1, 2 per rad of twist and strain of the bending lines 3, 4
 }
 
 // add appends a line and returns its number.

@@ -161,6 +161,9 @@ func liftLines(a *Lines[float64]) Lines[complex128] {
 	b.Anchor.Slender, b.Anchor.Helix = complex(a.Anchor.Slender, 0), complex(a.Anchor.Helix, 0)
 	b.Anchor.Skew = [2]complex128{complex(a.Anchor.Skew[0], 0), complex(a.Anchor.Skew[1], 0)}
 	b.Anchor.Curl = [2]complex128{complex(a.Anchor.Curl[0], 0), complex(a.Anchor.Curl[1], 0)}
+	for n := range 2 {
+		b.Anchor.Coil[n] = [2]complex128{complex(a.Anchor.Coil[n][0], 0), complex(a.Anchor.Coil[n][1], 0)}
+	}
 	b.liftLaws(a)
 	return b
 }

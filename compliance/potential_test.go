@@ -77,7 +77,8 @@ func wideRotationVector(m exact.Mat3[float64]) vec {
 // of the solver. A two-point element strains by its length. Others strain by
 // displacement and rotation of To against From in axes that turn with the force
 // axes; a beam's axial line gets ½·Σ stiffen·e² on top, its bending lines
-// ½·curl·φ², but not under the load at rest, its twist Helix·φ⁴/4.
+// ½·curl·φ² and its shear lines φ·coil·e, but not under the load at rest, its
+// twist Helix·φ⁴/4.
 func storedEnergy(s *Solver, i int, at *ends) float64 {
 	lines := &s.lines[i]
 	an := &lines.Anchor
@@ -98,7 +99,7 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 	}
 	energy := 0.0
 	if an.Bowed {
-		twist := e[5]
+		twist, bent := e[5], [2]float64{e[3], e[4]}
 		for l := range lines.Count {
 			if l > 0 {
 				e[0] += 0.5 * an.Stiffen[l] * e[l] * e[l]
@@ -109,6 +110,11 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 			wound := 0.5 * curl * twist * twist
 			e[3+n] += wound
 			energy -= s.preload[i][3+n] * wound
+		}
+		for n := range an.Coil {
+			shift := twist * (an.Coil[n][0]*bent[0] + an.Coil[n][1]*bent[1])
+			e[1+n] += shift
+			energy -= s.preload[i][1+n] * shift
 		}
 	}
 	for l := range lines.Count {
