@@ -23,6 +23,9 @@ type FullSize struct {
 	based    int         // the same for the basis
 	posture  int         // counts postures
 	moved    [2]movement // from the design position
+
+	beams          []drawnBeam // for stresses
+	withoutOutline []string    // warnings of beams that have none
 }
 
 // movement is how far one wheel has moved, or its rate: along every direction,
@@ -52,6 +55,7 @@ func NewFullSize(s *Study) (*FullSize, error) {
 	for i := range f.tangents {
 		f.tangents[i].increment = mover.NewIncrement()
 	}
+	f.drawBeams()
 	return f, nil
 }
 
@@ -62,6 +66,7 @@ func (f *FullSize) Reset() error {
 	f.demand = compliance.Demand{}
 	f.moved = [2]movement{}
 	f.posture++
+	f.drawBeams()
 	return f.mover.Reset()
 }
 

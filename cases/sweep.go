@@ -116,6 +116,7 @@ func (f *FullSize) Sweep(s Sweep) (*Swept, error) {
 		return nil, err
 	}
 	out.Warnings = append(append(w.totals.warnings, limitsPassed(w.totals.series)...), w.lifts()...)
+	out.Warnings = append(out.Warnings, f.withoutOutline...)
 	out.Evaluations = f.Evaluations() - spent
 	return out, nil
 }

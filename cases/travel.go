@@ -50,7 +50,7 @@ func (f *FullSize) Travel(t Travel) (*Travelled, error) {
 		return nil, err
 	}
 	result := &Travelled{Series: c.series, Evaluations: f.Evaluations() - spent}
-	result.Warnings = append(c.warnings, limitsPassed(c.series)...)
+	result.Warnings = append(append(c.warnings, limitsPassed(c.series)...), f.withoutOutline...)
 	return result, nil
 }
 

@@ -69,22 +69,9 @@ type Constants[T exact.Number] struct {
 // (Vlasov, Thin-walled elastic beams, 1961); it does not depend on Poisson's
 // ratio.
 func (p *Profile[T]) Constants() (Constants[T], error) {
-	if err := p.Check(); err != nil {
-		return Constants[T]{}, err
-	}
 	var memory scratch[T]
-	m := midline[T]{
-		paths:    room(memory.paths[:], len(p.Walls)),
-		stations: room(memory.stations[:], p.stations()),
-	}
-	m.follow(p)
-	nodes := len(p.Nodes)
-	n := network[T]{
-		conductance: room(memory.conductance[:], nodes*nodes),
-		supply:      room(memory.supply[:], nodes),
-		warping:     room(memory.warping[:], nodes),
-	}
-	if err := m.flow(p, &n); err != nil {
+	m, err := p.solve(&memory)
+	if err != nil {
 		return Constants[T]{}, err
 	}
 	c, err := m.constants()
@@ -96,6 +83,25 @@ func (p *Profile[T]) Constants() (Constants[T], error) {
 		return c, errors.New("section: the walls are too short for their thickness")
 	}
 	return c, nil
+}
+
+// solve checks a profile, lays out its midline and solves its shear problems.
+func (p *Profile[T]) solve(memory *scratch[T]) (midline[T], error) {
+	if err := p.Check(); err != nil {
+		return midline[T]{}, err
+	}
+	m := midline[T]{
+		paths:    room(memory.paths[:], len(p.Walls)),
+		stations: room(memory.stations[:], p.stations()),
+	}
+	m.follow(p)
+	nodes := len(p.Nodes)
+	n := network[T]{
+		conductance: room(memory.conductance[:], nodes*nodes),
+		supply:      room(memory.supply[:], nodes),
+		warping:     room(memory.warping[:], nodes),
+	}
+	return m, m.flow(p, &n)
 }
 
 // room returns as many zeros as asked for, from fresh memory if it suffices.
