@@ -62,10 +62,10 @@ func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
 // the travel: the rubber moves by load over its own rate.
 func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 	solver := s.rig.solver
-	for i, strain := range l.strain[b.line : b.line+len(out.Load)] {
+	copy(out.Travel[:], l.strain[b.line:])
+	solver.Loads(b.element, out.Travel[:], out.Load[:])
+	for i := range out.Rest {
 		out.Rest[i] = solver.StaticLoad(b.element, i)
-		out.Load[i] = solver.Rate(b.element, i) * strain
-		out.Travel[i] = strain
 	}
 	s.takeOffBracket(out)
 }
@@ -114,6 +114,7 @@ func (s *Study) Warnings() []string {
 	if !s.symmetric {
 		all = append(all, fmt.Sprintf("the two halves of the axle differ: every built-in case is also run turning right, with the suffix %q", TurnRight))
 	}
+	all = append(all, s.outsideWarnings()...)
 	all = append(all, s.liftWarnings()...)
 	return append(all, s.limitWarnings()...)
 }

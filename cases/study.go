@@ -73,7 +73,7 @@ func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	if s.rig.track <= 0 {
 		return nil, fmt.Errorf("the left contact point lies %.6g mm to the right of the right one: left-hand values have y > 0 on the left", -s.rig.track)
 	}
-	s.symmetric = isSymmetric(solver)
+	s.symmetric = isSymmetric(solver) && curvesAlike(solver.Axle())
 	if bothTurns || !s.symmetric {
 		s.turns = 2
 	}
