@@ -61,11 +61,13 @@ func (f *FullSize) OuterToe(state string, to float64, points int) (*ToeCurve, er
 	split := newToeSplit(w)
 	curve := w.newToeCurve(points)
 	curve.add(0, 0, &split.sum)
-	for n := 1; n < points; n++ {
-		if err := split.integrate(w.to * float64(n) / float64(points-1)); err != nil {
+	at := func(n int) float64 { return w.to * float64(n) / float64(points-1) }
+	for n := 1; n < points; n += 2 {
+		marks := []float64{at(n), at(min(n+1, points-1))}
+		err := split.integrate(marks, func(h *toeHere) { curve.add(w.x(h.share), h.toe, &split.sum) })
+		if err != nil {
 			return nil, err
 		}
-		curve.add(w.x(w.share), split.here.toe, &split.sum)
 	}
 	curve.Warnings = w.lifts()
 	curve.Evaluations = f.Evaluations() - spent
@@ -195,35 +197,92 @@ const (
 	deepest    = 8    // halvings of a step
 )
 
-// integrate goes on to a share and adds what each cause has done on the way, by
-// Simpson's rule (Lobatto's of three points) in halved steps until the causes sum
-// to the change of toe to splitError. What then is left of rounding and of the
-// rule goes to the causes in proportion to what they did, so that they sum exactly.
-func (s *toeSplit) integrate(share float64) error { return s.step(share, deepest) }
-
-func (s *toeSplit) step(share float64, depth int) error {
-	first := s.here
-	middle, err := s.lookAt((first.share + share) / 2)
-	if err != nil {
-		return err
-	}
-	last, err := s.lookAt(share)
-	if err != nil {
-		return err
-	}
-	var parts [causes]float64
-	sum, size := 0.0, 0.0
-	for i := range parts {
-		parts[i] = (share - first.share) / 6 * (first.slopes[i] + 4*middle.slopes[i] + last.slopes[i])
-		sum += parts[i]
-		size += math.Abs(parts[i])
-	}
-	left := last.toe - first.toe - sum
-	if math.Abs(left) > splitError && depth > 0 {
-		if err := s.step((first.share+share)/2, depth-1); err != nil {
+// integrate goes on to two shares at equal steps, or to one if both are the same,
+// adds what each cause has done on the way and reports each. Slopes are taken as
+// parabolas through three points (Simpson's rule, and its halves); where the causes
+// do not sum to the change of toe to splitError the steps are halved.
+func (s *toeSplit) integrate(marks []float64, report func(*toeHere)) error {
+	if marks[0] == marks[1] {
+		if err := s.halve(marks[0], deepest); err != nil {
 			return err
 		}
-		return s.step(share, depth-1)
+		report(&s.here)
+		return nil
+	}
+	first := s.here
+	middle, last, err := s.lookTwice(marks[0], marks[1])
+	if err != nil {
+		return err
+	}
+	ahead, behind := halfParabola(&first, &middle, &last), halfParabola(&last, &middle, &first)
+	for i := range behind {
+		behind[i] = -behind[i]
+	}
+	if leftOver(&first, &middle, &ahead) > splitError || leftOver(&middle, &last, &behind) > splitError {
+		for _, mark := range marks {
+			if err := s.halve(mark, deepest); err != nil {
+				return err
+			}
+			report(&s.here)
+		}
+		return nil
+	}
+	s.keep(&middle, &ahead)
+	report(&s.here)
+	s.keep(&last, &behind)
+	report(&s.here)
+	return nil
+}
+
+// halve integrates to a share by Simpson's rule with a middle point, in halved
+// steps where that is not enough.
+func (s *toeSplit) halve(share float64, depth int) error {
+	first, half := s.here, (s.here.share+share)/2
+	middle, last, err := s.lookTwice(half, share)
+	if err != nil {
+		return err
+	}
+	parts := halfParabola(&first, &middle, &last)
+	for i, v := range halfParabola(&last, &middle, &first) {
+		parts[i] -= v
+	}
+	if leftOver(&first, &last, &parts) > splitError && depth > 0 {
+		if err := s.halve(half, depth-1); err != nil {
+			return err
+		}
+		return s.halve(share, depth-1)
+	}
+	s.keep(&last, &parts)
+	return nil
+}
+
+// halfParabola is the integral of the slopes from one point to the middle one of
+// three that are evenly spread.
+func halfParabola(from, middle, beyond *toeHere) (parts [causes]float64) {
+	step := middle.share - from.share
+	for i := range parts {
+		parts[i] = step / 12 * (5*from.slopes[i] + 8*middle.slopes[i] - beyond.slopes[i])
+	}
+	return parts
+}
+
+// leftOver is by how much causes miss the change of toe between two points, rad.
+func leftOver(from, to *toeHere, parts *[causes]float64) float64 {
+	left := to.toe - from.toe
+	for _, v := range parts {
+		left -= v
+	}
+	return math.Abs(left)
+}
+
+// keep adds the causes of a step. What is left of rounding and of the rule, less
+// than splitError, goes to the causes in proportion to what they did, so that they
+// sum exactly.
+func (s *toeSplit) keep(to *toeHere, parts *[causes]float64) {
+	left, size := to.toe-s.here.toe, 0.0
+	for _, v := range parts {
+		left -= v
+		size += math.Abs(v)
 	}
 	for i, v := range parts {
 		if size > 0 {
@@ -231,8 +290,15 @@ func (s *toeSplit) step(share float64, depth int) error {
 		}
 		s.sum[i] += v
 	}
-	s.here = last
-	return nil
+	s.here = *to
+}
+
+// lookTwice reads at two shares.
+func (s *toeSplit) lookTwice(middle, last float64) (a, b toeHere, err error) {
+	if a, err = s.lookAt(middle); err == nil {
+		b, err = s.lookAt(last)
+	}
+	return a, b, err
 }
 
 // lookAt moves to a share and reads there.

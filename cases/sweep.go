@@ -224,6 +224,7 @@ func (w *sweeping) read() {
 	for _, i := range w.numbers {
 		w.readNumber(i, x, r)
 	}
+	f.readAxle(w.on.Name, w.on.Pads, w.on.Outer, x, w.totals)
 	f.readBushes(w.on.Name, x, w.totals)
 	f.readStress(w.on.Name, x, w.totals)
 }

@@ -200,7 +200,7 @@ func (f *FullSize) rollAtLoad(terms *travelTerms, x float64) error {
 // readTravel reads everything at one point.
 func (f *FullSize) readTravel(terms *travelTerms, x float64, c *curves) {
 	f.readWheelsMoved(terms.mode.String(), Level, x, c)
-	f.readAxle(terms, x, c)
+	f.readAxle(terms.mode.String(), Level, terms.outer, x, c)
 	for _, i := range terms.numbers {
 		n := &f.study.numbers[i]
 		s := seriesOf(&n.Number)
@@ -234,8 +234,8 @@ func (f *FullSize) readWheelsMoved(caseName string, pads Pads, x float64, c *cur
 }
 
 // readAxle reads track, wheelbase and roll angle, and camber against the ground.
-func (f *FullSize) readAxle(terms *travelTerms, x float64, c *curves) {
-	caseName, pads := terms.mode.String(), Level.String()
+func (f *FullSize) readAxle(caseName string, held Pads, outer int, x float64, c *curves) {
+	pads := held.String()
 	left, right := &f.moved[LeftWheel].along, &f.moved[RightWheel].along
 	track := Series{Number: "track", Title: "change of track", Case: caseName, Pads: pads, Unit: quantity.Millimetre.Name, Signs: largerSign, Step: 0.1,
 		Formula: "distance of the contact points along y, less that at the design position"}
@@ -243,13 +243,13 @@ func (f *FullSize) readAxle(terms *travelTerms, x float64, c *curves) {
 	base := Series{Number: "wheelbase", Title: "change of wheelbase", Case: caseName, Pads: pads, Unit: quantity.Millimetre.Name, Signs: largerSign, Step: 0.1,
 		Formula: "mean −x of the wheel centres, less that at the design position"}
 	c.add(&base, x, -(left[centreX]+right[centreX])/2)
-	roll := f.rollAngle(terms.outer)
+	roll := f.rollAngle(outer)
 	angle := Series{Number: "roll_angle", Title: "roll angle on the suspension", Case: caseName, Pads: pads, Unit: quantity.Degree.Name,
 		Signs: quantity.Signs{Plus: "body leans outward", Minus: "body leans inward"}, Step: 0.05, Formula: "atan of the contact points' difference in height (outer − inner) over their distance along y, tyres excluded"}
 	c.add(&angle, x, quantity.Degree.Written(roll))
 	for w := range f.moved {
 		lean := roll
-		if w != terms.outer {
+		if w != outer {
 			lean = -roll
 		}
 		s := Series{Number: "camber_to_ground", Title: "camber to the ground", Case: caseName, Where: WheelNames[w], Pads: pads,
