@@ -71,14 +71,8 @@ func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad
 func pullUnder[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) (pulled exact.Wrench[T], rise T) {
 	r := roll(w, p, f, pad)
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
-	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - w.centre[2] - w.contactAtRest()[2]
+	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - w.centre[2] - w.contact[2]
 	return exact.Wrench[T]{r.force[0], r.force[1], r.force[2], r.moment[0], r.moment[1], r.moment[2]}, rise
-}
-
-// contactAtRest is the contact point at the design position, from the wheel centre.
-func (w *movingWheel[T]) contactAtRest() exact.Vec[T] {
-	g := WheelGeometry[T]{Radius: w.radius, Spin: w.spin}
-	return g.Contact()
 }
 
 // WheelMotion is how far one wheel has moved from the design position, along
@@ -108,7 +102,7 @@ func readUnder[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *pull
 	r := roll(w, p, f, pad)
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
 	centre := p.shift.Add(r.arm).Sub(w.centre)
-	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(w.contactAtRest())}
+	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(w.contact)}
 	toe, camber := angles(sided(r.yielded, wheel))
 	toe0, camber0 := angles(sided(w.spin, wheel))
 	out.toe, out.camber = toe-toe0, camber-camber0

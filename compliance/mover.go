@@ -81,6 +81,7 @@ type Mover struct {
 type movingWheel[T exact.Number] struct {
 	body              int
 	centre, spin      exact.Vec[T] // from the axle's centre, mm; unit, pointing outward
+	contact           exact.Vec[T] // contact point from the wheel centre, mm
 	radius            T            // mm
 	patch, weight     T            // N at rest: patch up, weight down
 	hubCamber, hubToe T            // rad per N·mm
@@ -90,6 +91,7 @@ type movingWheel[T exact.Number] struct {
 func newMovingWheel[T exact.Number](slots []T, wheel, body int, static *Static, centre exact.Vec[T]) movingWheel[T] {
 	g := NewWheelGeometry(slots)
 	w := movingWheel[T]{body: body, centre: sided(g.Centre, wheel).Sub(centre), spin: sided(g.Spin, wheel), radius: g.Radius}
+	w.contact = (&WheelGeometry[T]{Radius: w.radius, Spin: w.spin}).Contact()
 	w.hubCamber, w.hubToe = hubCompliance(slots)
 	if static != nil {
 		atRest := newStaticWheel(slots, wheel, static, centre)
@@ -323,7 +325,10 @@ func (m *Mover) addWheelTangent(wheel int, p *posture, d *Demand) {
 			m.tangent.Data[row*n+at] += exact.Derivative(rise)
 		}
 	}
-	for freedom := range 6 {
+	if hold.Held { // a shift of the body lifts the contact point and leaves the forces
+		m.tangent.Data[row*n+6*w.body+2] = 1
+	}
+	for freedom := 3; freedom < 6; freedom++ {
 		moved := seeded(&body, freedom)
 		pull, rise := wheelPull(&m.lifted[wheel], &moved, &d.Wheels[wheel], pad)
 		column(6*w.body+freedom, &pull, rise)
