@@ -71,6 +71,7 @@ type Mover struct {
 	factor   blas64.General // the tangent, factored
 	factored bool           // factor is that of the present equilibrium
 	pivots   []int
+	upright  blas64.Symmetric // room for stable
 	step     []float64
 	room     []float64
 	count    int  // evaluations of residual and tangent
@@ -115,6 +116,7 @@ func NewMover(s *Solver) (*Mover, error) {
 	m.tangent = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
 	m.factor = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
 	m.pivots = make([]int, n)
+	m.upright = blas64.Symmetric{N: s.size, Stride: s.size, Uplo: blas.Upper, Data: make([]float64, s.size*s.size)}
 	return m, m.Reset()
 }
 

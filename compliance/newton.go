@@ -130,18 +130,33 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 			return m.worst()
 		}
 	}
-	switch {
-	case m.distance() > leap*foretold+leapFloor:
+	if lost := m.refused(foretold); lost != nil {
 		m.factored = false
-		lost := m.worst()
-		lost.Jump = true
 		return lost
-	case m.determinantPositive() != m.positive:
-		m.factored = false
-		return &LostBalance{Unstable: true}
 	}
 	m.now.copyFrom(&m.trial)
 	m.held = *d
+	return nil
+}
+
+// refused tells whether a load step has left the path of stable equilibria that
+// it started on. The tangents at both ends foretell a movement; one much larger
+// than either is a jump, which a tangent that has lost most of its stiffness
+// would hide at one end alone. Where the way back is out of reach of the line
+// search the axle is about to give way.
+func (m *Mover) refused(foretold float64) *LostBalance {
+	distance := m.distance()
+	m.balance(&m.trial, &m.held)
+	m.newtonStep()
+	back := m.reachOfStep()
+	switch {
+	case distance > leap*min(foretold, back)+leapFloor:
+		lost := m.worst()
+		lost.Jump = true
+		return lost
+	case back > distance/shortest+leapFloor, m.determinantPositive() != m.positive, !m.stable():
+		return &LostBalance{Unstable: true}
+	}
 	return nil
 }
 
