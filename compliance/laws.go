@@ -97,9 +97,15 @@ func (l *Lines[T]) carry(rest *[maxLines]T, strain *[maxLines]T) (load [maxLines
 
 // liftLaws gives lines the laws of others, without derivatives.
 func (l *Lines[T]) liftLaws(a *Lines[float64]) {
-	l.Curved, l.Settled, l.Cross = a.Curved, a.Settled, exact.Lift[T](a.Cross)
 	for i := range a.Count {
-		l.AtZero[i], l.Law[i] = exact.Lift[T](a.AtZero[i]), bushing.LiftLaw[T](a.Law[i])
+		l.AtZero[i] = exact.Lift[T](a.AtZero[i])
+	}
+	if !a.Curved {
+		return
+	}
+	l.Curved, l.Settled, l.Cross = true, a.Settled, exact.Lift[T](a.Cross)
+	for i := range a.Count {
+		l.Law[i] = bushing.LiftLaw[T](a.Law[i])
 	}
 	l.Radial = bushing.LiftRadial[T](a.Radial)
 }
@@ -151,7 +157,8 @@ func (s *Solver) Operating(element, line int) float64 {
 // Outside tells whether a deflection (mm or rad) of one line lies beyond the
 // ends of its table.
 func (s *Solver) Outside(element, line int, deflection float64) bool {
-	return s.lines[element].Law[line].Outside(deflection)
+	lines := &s.lines[element]
+	return lines.Curved && lines.Law[line].Outside(deflection)
 }
 
 // rateByLoad is how the tangents of a curved element change with its loads at rest.

@@ -18,8 +18,8 @@ type Lines[T exact.Number] struct {
 	Warp    [maxLines][2]T            // beam: strain per unit warping freedom at From and To
 	Load    [maxLines]T               // installed load without strain, N or N·mm, tension positive
 	Anchor  Anchor[T]
-	Curved  bool                     // some law is not linear; else nothing below counts
 	AtZero  [maxLines]T              // rate at zero deflection, with which the static solve runs
+	Curved  bool                     // some law is not linear; else nothing below counts or is kept
 	Law     [maxLines]bushing.Law[T] // load of each line over its absolute deflection, To against From
 	Radial  bushing.Radial[T]        // bush: if Coupled, the law of the lines soft and stiff together
 	Settled [maxLines]float64        // deflection of each curved line at rest, mm or rad
@@ -45,7 +45,7 @@ type Anchor[T exact.Number] struct {
 func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
 	i := l.Count
 	l.Rate[i], l.Wrench[i] = rate, wrench
-	l.AtZero[i], l.Law[i] = rate, bushing.Law[T]{Rate: rate}
+	l.AtZero[i] = rate
 	l.Count++
 	return i
 }

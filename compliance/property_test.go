@@ -203,6 +203,9 @@ func atAnEdge(s *Solver) bool {
 	const reach = 0.03 // mm
 	for i := range s.lines {
 		for l := range s.lines[i].Count {
+			if !s.lines[i].Curved {
+				break
+			}
 			law := s.lines[i].Law[l]
 			law.Bracket = 0
 			x := math.Abs(law.Deflection(s.StaticLoad(i, l)))
