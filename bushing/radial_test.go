@@ -148,7 +148,7 @@ func TestRadialClosedPaths(t *testing.T) {
 			at    [2]float64
 			steps int
 			bound float64
-		}{{1.4, [2]float64{}, 2000, 1e-10}, {0.9, [2]float64{0.4 * r.GapSoft, 0}, 200000, 1e-8}} {
+		}{{1.4, [2]float64{}, 2000, 1e-10}, {0.9, [2]float64{0.4 * r.GapSoft, 0}, 20000, 1e-8}} {
 			work, size := 0.0, 0.0
 			for n := range c.steps {
 				sin, cos := math.Sincos(2 * math.Pi * float64(n) / float64(c.steps))
