@@ -147,6 +147,11 @@ func kindsAtRest(t *testing.T, rng *rand.Rand) []*Solver {
 	}
 	axles := testAxles(t)
 	for _, axle := range []*Axle{axles["everything"], helix, axles["pressed V"], lopsided(t)} {
+		for i := range axle.Elements {
+			if e := &axle.Elements[i]; e.Kind == BumpStop {
+				e.Slots[7] = 0 // closed: an open one carries nothing at rest, and has a kink where it closes
+			}
+		}
 		s := newSolver(t, axle)
 		for i := range s.lines {
 			for l := range s.lines[i].Count {

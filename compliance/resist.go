@@ -178,7 +178,7 @@ func resistAlong[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *p
 	length := gap.Norm()
 	var s lineState[T]
 	s.strain[0] = length - 1/an.Slender
-	s.load[0] = rest[0] + lines.Rate[0]*s.strain[0]
+	s.load = lines.carry(rest, &s.strain)
 	force := gap.Scale(s.load[0] / length)
 	none := exact.Vec[T]{}
 	return atEnds[T]{

@@ -1,6 +1,7 @@
 package compliance
 
 import (
+	"bushtune/bushing"
 	"bushtune/bushing/exact"
 	"bushtune/bushing/quantity"
 )
@@ -28,22 +29,28 @@ func springLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Li
 }
 
 // BumpStop is a stop that works after a gap. In the linear answer it is either
-// in contact at design height, with its rate, or absent.
+// in contact at design height, with its rate, or absent; in a movement it pushes
+// once the gap is closed, and never pulls.
 var BumpStop = &Kind{
-	Table: "stop", Meaning: "a bump stop; its rate counts only if the gap at design height is zero",
+	Table: "stop", Meaning: "a bump stop; in the linear answer its rate counts only if the gap at design height is zero",
 	Fields: append(seat(), stiffness("rate", "rate once in contact"),
 		quantity.Field{Name: "gap", Unit: quantity.Millimetre, Min: 0, Max: 1000, Required: true, Meaning: "free travel before contact; 0: in contact at design height"},
-		quantity.Field{Name: "load", Unit: quantity.Newton, Min: 0, Max: 1e6, Meaning: "compressive load at design height, if in contact"}),
+		quantity.Field{Name: "load", Unit: quantity.Newton, Min: 0, Max: 1e6, Meaning: "compressive load at design height, if in contact"},
+		quantity.Field{Name: "run", Unit: quantity.Millimetre, Above: true, Max: 1000, Default: 10, Meaning: "way after a gap over which the stop gains its rate; absent: 10"}),
 	Lines:  []string{"along"},
 	values: stopLines[float64], exact: stopLines[complex128], check: checkTwoPoints,
 }
 
+// stopLines: a closing gap shortens the line, so that it lies on the side of
+// negative strain.
 func stopLines[T exact.Number](_ *Element, s []T, centre exact.Vec[T], out *Lines[T]) {
-	if exact.Real(s[7]) > 0 {
-		along(s, centre, out, 0, 0)
+	if exact.Real(s[7]) == 0 {
+		along(s, centre, out, s[6], -s[8])
 		return
 	}
-	along(s, centre, out, s[6], -s[8])
+	along(s, centre, out, 0, 0)
+	out.Law[0] = bushing.Law[T]{GapMinus: s[7], Snubber: s[6], Run: s[9]}
+	out.Curved = true
 }
 
 // Damper carries only its gas load at rest: a slow load sees no damper rate.
