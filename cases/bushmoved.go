@@ -5,6 +5,7 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
+	"bushtune/compliance"
 )
 
 // bushMoved is load and travel of a bush at the present posture.
@@ -39,11 +40,29 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 			if f.mover.Outside(b.element, d) {
 				c.warnOutside(where, x, load, b.Rest[d]+b.Load[d])
 			}
+			if d < linesOfBush && f.mover.Curved(b.element) {
+				rate := Series{Number: "bush_rate", Title: "bush rate", Case: caseName, Where: where, Unit: quantity.NewtonPerMillimetre.Name, Step: 10,
+					Formula: "slope of the bush's law at its present deflection, the other directions held"}
+				c.add(&rate, x, f.mover.LineRate(b.element, d))
+			}
 		}
 		for n, u := range f.study.Usages(&b) {
 			s := Series{Number: usageNumbers[n], Title: "bush " + u.What, Case: caseName, Where: b.Element, Unit: u.Unit, Step: 0.1, Limit: u.Limit,
 				Formula: u.What + ", beside the limit that the file gives"}
 			c.add(&s, x, u.Value)
+		}
+	}
+}
+
+// readStops reads the load of every bump stop: none while its gap is open.
+func (f *FullSize) readStops(caseName string, x float64, c *curves) {
+	axle := f.study.rig.solver.Axle()
+	for i := range axle.Elements {
+		if e := &axle.Elements[i]; e.Kind == compliance.BumpStop {
+			_, load := f.mover.Line(i, 0)
+			s := Series{Number: "stop_load", Title: "load of the bump stop", Case: caseName, Where: e.Label(), Unit: quantity.Newton.Name, Step: 10,
+				Formula: "compression; none while the gap is open"}
+			c.add(&s, x, -load)
 		}
 	}
 }

@@ -215,6 +215,7 @@ func (f *FullSize) readTravel(terms *travelTerms, x float64, c *curves) {
 	f.readScrews(terms.heave, "heave", x, c)
 	f.readScrews(terms.roll, "roll", x, c)
 	f.readBushes(terms.mode.String(), x, c)
+	f.readStops(terms.mode.String(), x, c)
 	f.readStress(terms.mode.String(), x, c)
 }
 

@@ -365,3 +365,37 @@ func TestTravelWarnsOfBushLimits(t *testing.T) {
 		t.Errorf("series %+v, warnings %q", s, r.Warnings)
 	}
 }
+
+// A bump stop raises the wheel rate once its gap has closed, by its own rate times
+// the square of its lever ratio over the travel, and carries no load before.
+func TestBumpStopInTravel(t *testing.T) {
+	axle := twistBeam(t)
+	stop := values{"upper.x": 0, "upper.y": 740, "upper.z": 600, "lower.x": 0, "lower.y": 740, "lower.z": 300, "rate": 150, "gap": 30, "run": 5}
+	axle.Elements = append(axle.Elements, bothSides(t, compliance.BumpStop, "bump", stop)...)
+	with := travelled(t, studyOf(t, axle, UnknownVehicle()), Travel{Mode: Heave, From: -20, To: 60, Points: 9}).Series
+	without := travelled(t, studyOf(t, twistBeam(t), UnknownVehicle()), Travel{Mode: Heave, From: -20, To: 60, Points: 9}).Series
+	load := pointsOf(t, with, "stop_load", "heave", "stop.bump.left")
+	a, b := pointsOf(t, with, "wheel_rate", "heave", ""), pointsOf(t, without, "wheel_rate", "heave", "")
+	for i, x := range []float64{-20, -10, 0, 10, 20, 30, 40, 50, 60} {
+		more := a[i].Value - b[i].Value
+		switch {
+		case x < 30:
+			check(t, fmt.Sprint("load of the open stop at ", x), load[i].Value, 0, 1e-9)
+			check(t, fmt.Sprint("wheel rate added at ", x), more, 0, 1e-6)
+		case x >= 40: // over the wheel: a ratio of one, less what arm and seat tilt
+			check(t, fmt.Sprint("wheel rate added at ", x), more, 150, 15)
+		}
+	}
+}
+
+// The rate of a bush with a void is in the travel, and rises where it closes.
+func TestTravelShowsTheRateOfVoids(t *testing.T) {
+	r := travelled(t, studyOf(t, stoppedBeam(t), UnknownVehicle()), Travel{Mode: RollBody, From: -100, To: 100, Points: 5})
+	p := pointsOf(t, r.Series, "bush_rate", "roll", "bush.pivot.left soft")
+	check(t, "rate at the design position", p[2].Value, 500, 1e-9)
+	for _, q := range p {
+		if q.Value < 500 {
+			t.Errorf("rate %g N/mm at %g mm", q.Value, q.X)
+		}
+	}
+}

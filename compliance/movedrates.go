@@ -164,3 +164,6 @@ func (m *Mover) LineRate(element, line int) float64 {
 func (m *Mover) Outside(element, line int) bool {
 	return m.solver.Outside(element, line, m.solver.Operating(element, line)+m.states[element].strain[line])
 }
+
+// Curved tells whether some line of an element follows a law that is no straight line.
+func (m *Mover) Curved(element int) bool { return m.solver.lines[element].Curved }
