@@ -32,6 +32,13 @@ func LiftLaw[T exact.Number](l Law[float64]) Law[T] {
 	return Law[T]{lift(l.Rate), lift(l.GapPlus), lift(l.GapMinus), lift(l.Snubber), lift(l.Run), lift(l.Bracket), l.Table}
 }
 
+// Plain tells whether no number of the law carries a derivative.
+func (l *Law[T]) Plain() bool {
+	return plain(l.Rate) && plain(l.GapPlus) && plain(l.GapMinus) && plain(l.Snubber) && plain(l.Run) && plain(l.Bracket)
+}
+
+func plain[T exact.Number](x T) bool { return x == exact.Lift[T](exact.Real(x)) }
+
 // Linear tells whether the load is Rate·e everywhere.
 func (l *Law[T]) Linear() bool { return l.Table == nil && !l.stops() && exact.Real(l.Bracket) == 0 }
 

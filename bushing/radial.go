@@ -36,6 +36,12 @@ func LiftRadial[T exact.Number](r Radial[float64]) Radial[T] {
 		lift(r.SnubberSoft), lift(r.SnubberStiff), lift(r.Run), lift(r.Bracket)}
 }
 
+// Plain tells whether no number of the coupling carries a derivative.
+func (r *Radial[T]) Plain() bool {
+	return plain(r.Soft) && plain(r.Stiff) && plain(r.GapSoft) && plain(r.GapStiff) &&
+		plain(r.SnubberSoft) && plain(r.SnubberStiff) && plain(r.Run) && plain(r.Bracket)
+}
+
 // Coupled tells whether the directions are coupled at all.
 func (r *Radial[T]) Coupled() bool { return exact.Real(r.GapSoft) > 0 && exact.Real(r.GapStiff) > 0 }
 

@@ -38,6 +38,11 @@ func (l *Lines[T]) settled(rest *[maxLines]T) (e [maxLines]T) {
 	at := &l.Settled
 	for i := range l.Count {
 		e[i] = exact.Lift[T](at[i])
+	}
+	if l.plain(rest) {
+		return e
+	}
+	for i := range l.Count {
 		if slope := l.Law[i].Slope(e[i]); exact.Real(slope) != 0 {
 			e[i] -= derivativeOf(l.Law[i].Load(e[i])-rest[i]) / slope
 		}
@@ -50,6 +55,17 @@ func (l *Lines[T]) settled(rest *[maxLines]T) (e [maxLines]T) {
 	give := k.Solve([2]T{derivativeOf(load[0] - rest[bushing.Soft]), derivativeOf(load[1] - rest[bushing.Stiff])})
 	e[bushing.Soft], e[bushing.Stiff] = both[0]-give[0], both[1]-give[1]
 	return e
+}
+
+// plain tells whether neither loads at rest nor laws carry a derivative, as in
+// every movement of an axle whose slots stand still.
+func (l *Lines[T]) plain(rest *[maxLines]T) bool {
+	for i := range l.Count {
+		if derivativeOf(rest[i]) != 0 || !l.Law[i].Plain() {
+			return false
+		}
+	}
+	return l.Radial.Plain()
 }
 
 // derivativeOf takes its value from a number and leaves the derivative.
@@ -79,6 +95,9 @@ func (l *Lines[T]) carry(rest *[maxLines]T, strain *[maxLines]T) (load [maxLines
 	if !l.Curved {
 		return load
 	}
+	if l.plain(rest) {
+		return l.carryPlain(rest, strain)
+	}
 	e := l.settled(rest)
 	for i := range l.Count {
 		e[i] += strain[i]
@@ -93,6 +112,59 @@ func (l *Lines[T]) carry(rest *[maxLines]T, strain *[maxLines]T) (load [maxLines
 		load[bushing.Soft], load[bushing.Stiff] = both[0], both[1]
 	}
 	return load
+}
+
+// carried is what curved lines carry at one set of deflections, with the tangents
+// there.
+type carried struct {
+	known          bool
+	at, load, rate [maxLines]float64
+	cross          float64
+}
+
+// carryPlain is carry where only strains can carry a derivative: it goes through
+// the tangent. The columns of a tangent share their values, so the last ones are
+// kept.
+func (l *Lines[T]) carryPlain(rest, strain *[maxLines]T) (load [maxLines]T) {
+	at := l.Settled
+	for i := range l.Count {
+		at[i] += exact.Real(strain[i])
+	}
+	last := &l.last
+	if !last.known || last.at != at {
+		*last = l.carriedAt(&at)
+	}
+	for i := range l.Count {
+		if law := &l.Law[i]; law.Linear() {
+			load[i] = rest[i] + law.Rate*strain[i]
+			continue
+		}
+		load[i] = exact.Lift[T](last.load[i]) + exact.Lift[T](last.rate[i])*derivativeOf(strain[i])
+	}
+	if last.cross != 0 {
+		load[bushing.Soft] += exact.Lift[T](last.cross) * derivativeOf(strain[bushing.Stiff])
+		load[bushing.Stiff] += exact.Lift[T](last.cross) * derivativeOf(strain[bushing.Soft])
+	}
+	return load
+}
+
+// carriedAt evaluates the laws that are not linear.
+func (l *Lines[T]) carriedAt(at *[maxLines]float64) carried {
+	c := carried{known: true, at: *at}
+	for i := range l.Count {
+		law, e := &l.Law[i], exact.Lift[T](at[i])
+		if radial := i == int(bushing.Soft) || i == int(bushing.Stiff); law.Linear() || radial && l.Radial.Coupled() {
+			continue
+		}
+		c.load[i], c.rate[i] = exact.Real(law.Load(e)), exact.Real(law.Slope(e))
+	}
+	if l.Radial.Coupled() {
+		both := [2]T{exact.Lift[T](at[bushing.Soft]), exact.Lift[T](at[bushing.Stiff])}
+		load, k := l.Radial.Load(both), l.Radial.Tangent(both)
+		c.load[bushing.Soft], c.load[bushing.Stiff] = exact.Real(load[0]), exact.Real(load[1])
+		c.rate[bushing.Soft], c.cross, c.rate[bushing.Stiff] = exact.Real(k.Soft), exact.Real(k.Cross), exact.Real(k.Stiff)
+	}
+	return c
 }
 
 // liftLaws gives lines the laws of others, without derivatives.

@@ -24,21 +24,20 @@ type Lines[T exact.Number] struct {
 	Radial  bushing.Radial[T]        // bush: if Coupled, the law of the lines soft and stiff together
 	Settled [maxLines]float64        // deflection of each curved line at rest, mm or rad
 	Cross   T                        // bush: N/mm between the lines soft and stiff where a static load leaves them
+	last    carried                  // what carry last found
 }
 
 // Anchor is the geometry that a static load needs to act through: where the
 // element holds its bodies and with what its force axes turn.
 type Anchor[T exact.Number] struct {
-	From, To exact.Vec[T] // points held, mm from the axle's centre; the same unless TwoPoint
-	Lean     float64      // share of To's rotation, against From's, in that of the force axes
-	TwoPoint bool         // the force keeps to the line through both points
-	Slender  T            // 1/length in 1/mm of a two-point element
-	Stiffen  [maxLines]T  // beam: rate gained per newton of axial tension
-	Skew     [2]T         // beam: coupling of the shear lines 1, 2 and of the bending lines 3, 4 per newton, zero in value: it keeps the gain the same in every direction while the lines turn
-	Bowed    bool         // any Stiffen is set
-	Helix    T            // beam: N·mm per rad³ of twist that no bending undoes (Wagner)
-	Curl     [2]T         // beam: twice the strain of the bending lines 3, 4 per rad² of twist (Wagner)
-	Coil     [2][2]T      // beam: strain of the shear lines 1, 2 per rad of twist and strain of the bending lines 3, 4
+	From, To   exact.Vec[T] // points held, mm from the axle's centre; the same unless TwoPoint
+	Lean       float64      // share of To's rotation, against From's, in that of the force axes
+	TwoPoint   bool         // the force keeps to the line through both points
+	Slender    T            // 1/length in 1/mm of a two-point element
+	Stiffen    [maxLines]T  // beam: rate gained per newton of axial tension
+	Skew       [2]T         // beam: coupling of the shear lines 1, 2 and of the bending lines 3, 4 per newton, zero in value: it keeps the gain the same in every direction while the lines turn
+	Bowed      bool         // any Stiffen is set
+	winding[T]              // beam
 }
 
 // add appends a line and returns its number.
@@ -55,7 +54,7 @@ func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
 func (l *Lines[T]) reset() {
 	l.Count = 0
 	l.Warp, l.Load, l.Anchor = [maxLines][2]T{}, [maxLines]T{}, Anchor[T]{}
-	l.Curved, l.Radial, l.Settled, l.Cross = false, bushing.Radial[T]{}, [maxLines]float64{}, 0
+	l.Curved, l.Radial, l.Settled, l.Cross, l.last.known = false, bushing.Radial[T]{}, [maxLines]float64{}, 0, false
 }
 
 // mirrorSigns turns a left-hand wrench or displacement into its mirror image.
