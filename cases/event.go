@@ -51,7 +51,6 @@ func StatesAtSize() []State {
 // imposed is one thing to put on the axle at a share of its full size.
 type imposed struct {
 	Case
-	index  int    // load of the study, or −1
 	state  *State // nil for a case
 	raise  [2]float64
 	size   float64 // what the share 1 stands for, inside
@@ -84,8 +83,12 @@ func (f *FullSize) demandAt(i *imposed, share float64) compliance.Demand {
 // stateDemand composes a state with its accelerations times a share.
 func (f *FullSize) stateDemand(i *imposed, share float64) compliance.Demand {
 	outer, inner := f.stateForces(i, share)
-	var d compliance.Demand
-	for role, on := range [2]*tyreForces[float64]{&outer, &inner} {
+	return i.demand(&outer, &inner)
+}
+
+// demand puts the forces of a state on the wheels.
+func (i *imposed) demand(outer, inner *tyreForces[float64]) (d compliance.Demand) {
+	for role, on := range [2]*tyreForces[float64]{outer, inner} {
 		sign := 1.0
 		w := i.Outer
 		if role == 1 {
@@ -102,8 +105,14 @@ func (f *FullSize) stateDemand(i *imposed, share float64) compliance.Demand {
 
 // stateForces are the tyres' forces of a state at a share of its accelerations.
 func (f *FullSize) stateForces(i *imposed, share float64) (outer, inner tyreForces[float64]) {
-	st := *i.state
-	st.Lateral, st.Braking = share*st.Lateral, share*st.Braking
+	st := i.stateAt(share)
 	s := f.study
 	return forces(&st, &s.vehicle, lateralTransfer(&st, &s.vehicle, s.rollBehaviour(i.Outer)))
+}
+
+// stateAt is the state with its accelerations times a share.
+func (i *imposed) stateAt(share float64) State {
+	st := *i.state
+	st.Lateral, st.Braking = share*st.Lateral, share*st.Braking
+	return st
 }

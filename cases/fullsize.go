@@ -17,7 +17,7 @@ type FullSize struct {
 	demand compliance.Demand // that holds the axle where it is
 	spent  int               // evaluations before the last return to the design position
 
-	basis    [2]rate     // to what moves one pad alone, see pad
+	basis    [2]rate     // what one pad alone does: see prepareBasis
 	tangents []rate      // to every load of the study, per its own size
 	fresh    []int       // posture for which each tangent is current
 	based    int         // the same for the basis

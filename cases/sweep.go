@@ -10,32 +10,50 @@ import (
 
 // imposed finds a case or state of the study, a state at size, or an event.
 func (f *FullSize) imposed(name string) (*imposed, error) {
-	for i, l := range f.study.loads {
-		if l.Name != name {
-			continue
-		}
-		if l.state >= 0 {
-			return newImposedState(l.Case, i, &f.study.states[l.state]), nil
-		}
-		return newImposed(l.Case, i, [2]float64{}), nil
-	}
-	for _, e := range Events() {
-		if e.Name == name {
-			return newImposed(e.Case, -1, e.Raise), nil
+	for _, l := range f.study.loads {
+		switch {
+		case l.Name != name:
+		case l.state >= 0:
+			return newImposedState(l.Case, &f.study.states[l.state]), nil
+		default:
+			return newImposed(l.Case, [2]float64{}), nil
 		}
 	}
-	states := StatesAtSize()
-	for i := range states {
-		st := &states[i]
-		if st.Name != name {
+	for _, on := range f.atSize() {
+		if on.Name != name {
 			continue
 		}
-		if missing := f.study.vehicle.missing(st.needs(&f.study.vehicle)); missing != nil {
-			return nil, &UnknownName{What: "state", Name: name, Needs: missing}
+		if on.state != nil {
+			if missing := f.study.vehicle.missing(on.state.needs(&f.study.vehicle)); missing != nil {
+				return nil, &UnknownName{What: "state", Name: name, Needs: missing}
+			}
 		}
-		return newImposedState(Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}, -1, st), nil
+		return on, nil
 	}
 	return nil, f.study.unknown("case", name, "", f.CaseNames())
+}
+
+// atSize lists the states at size and the events, in both turns if the halves of
+// the axle differ.
+func (f *FullSize) atSize() []*imposed {
+	var all []*imposed
+	for turn := range f.study.turns {
+		for _, st := range StatesAtSize() {
+			c := Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}
+			if turn == 1 {
+				c = c.mirrored()
+			}
+			all = append(all, newImposedState(c, &st))
+		}
+		for _, e := range Events() {
+			c, raise := e.Case, e.Raise
+			if turn == 1 {
+				c, raise = c.mirrored(), [2]float64{raise[1], raise[0]}
+			}
+			all = append(all, newImposed(c, raise))
+		}
+	}
+	return all
 }
 
 // CaseNames lists everything that can be imposed at full size: the cases and
@@ -45,21 +63,18 @@ func (f *FullSize) CaseNames() []string {
 	for _, l := range f.study.loads {
 		names = append(names, l.Name)
 	}
-	for _, st := range StatesAtSize() {
-		if f.study.vehicle.missing(st.needs(&f.study.vehicle)) == nil {
-			names = append(names, st.Name)
+	for _, on := range f.atSize() {
+		if on.state == nil || f.study.vehicle.missing(on.state.needs(&f.study.vehicle)) == nil {
+			names = append(names, on.Name)
 		}
-	}
-	for _, e := range Events() {
-		names = append(names, e.Name)
 	}
 	return names
 }
 
 // newImposed measures a case by its largest force on a wheel, or by its largest
 // moment if it has no force.
-func newImposed(c Case, index int, raise [2]float64) *imposed {
-	i := &imposed{Case: c, index: index, raise: raise, symbol: Quantity{"force", quantity.Newton.Name}}
+func newImposed(c Case, raise [2]float64) *imposed {
+	i := &imposed{Case: c, raise: raise, symbol: Quantity{"force", quantity.Newton.Name}}
 	for _, w := range c.Wheels {
 		i.size = max(i.size, w.Force.Norm())
 	}
@@ -74,8 +89,8 @@ func newImposed(c Case, index int, raise [2]float64) *imposed {
 
 // newImposedState measures a state by its lateral acceleration, or by its braking
 // if it has none.
-func newImposedState(c Case, index int, st *State) *imposed {
-	i := &imposed{Case: c, index: index, state: st, size: st.Lateral, symbol: Quantity{"lateral acceleration", quantity.Gravity.Name}}
+func newImposedState(c Case, st *State) *imposed {
+	i := &imposed{Case: c, state: st, size: st.Lateral, symbol: Quantity{"lateral acceleration", quantity.Gravity.Name}}
 	if st.Lateral == 0 {
 		i.size, i.symbol.Name = st.Braking, "braking deceleration"
 	}

@@ -40,7 +40,7 @@ func TestSmallLoadsGiveTheLinearNumbers(t *testing.T) {
 			if l.state >= 0 {
 				continue
 			}
-			on := newImposed(l.Case, -1, [2]float64{})
+			on := newImposed(l.Case, [2]float64{})
 			r := swept(t, s, Sweep{Case: l.Name, To: smallShare * on.size, Points: 2})
 			for i := range s.numbers {
 				n := &s.numbers[i]
@@ -266,4 +266,42 @@ func TestSweepThatLosesBalanceNamesThePlace(t *testing.T) {
 	if !errors.As(err, &way) || !errors.As(err, &lost) || way.Unit != "N·m" || !(way.Place > 0 && way.Place < torque/1e3) {
 		t.Fatalf("error %v, want a *LostWay in N·m", err)
 	}
+}
+
+// An axle whose halves are mirror images answers alike in both turns; one whose
+// halves differ is offered both.
+func TestBothTurnsAtSize(t *testing.T) {
+	both, err := NewStudyBothTurns(toeLinkedBeam(t), carWithShare(t), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := fullSize(t, both)
+	for _, name := range []string{"cornering", "state_cornering_06", "kerb_strike", "pothole"} {
+		to := 0.0
+		if name == "cornering" {
+			to = 4000
+		}
+		left, err := f.Sweep(Sweep{Case: name, To: to, Points: 3})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		right, err := f.Sweep(Sweep{Case: name + TurnRight, To: to, Points: 3})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		for _, number := range []string{"wheel_toe", "wheel_camber", "centre_x"} {
+			a, b := pointsOf(t, left.Totals, number, "", "outer")[2].Value, pointsOf(t, right.Totals, number, "", "outer")[2].Value
+			check(t, name+": "+number, b, a, 1e-7*(1+math.Abs(a)))
+		}
+	}
+	a, err := f.Travel(Travel{Mode: Single, From: -50, To: 50, Points: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := f.Travel(Travel{Mode: Single, From: -50, To: 50, Points: 3, TurnRight: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "toe of the wheel alone", pointsOf(t, b.Series, "wheel_toe", "", "left")[2].Value, pointsOf(t, a.Series, "wheel_toe", "", "right")[2].Value, 1e-7)
+	check(t, "roll rate", pointsOf(t, b.Series, "roll_rate", "", "")[2].Value, pointsOf(t, a.Series, "roll_rate", "", "")[2].Value, 1e-5)
 }

@@ -12,7 +12,6 @@ import (
 type travelTerms struct {
 	mode      Mode
 	outer     int
-	signOuter float64 // + if the outer wheel is the right one
 	numbers   []int   // of the study: tangents
 	heave     int     // loads of the study
 	roll      int
@@ -68,7 +67,7 @@ func (f *FullSize) travelTerms(t *Travel) (*travelTerms, error) {
 	case t.Points < 2 || !(t.From < t.To) || math.IsInf(t.To-t.From, 0):
 		return nil, fmt.Errorf("travel: from %g to %g mm in %d points; want at least 2 points and from below to", t.From, t.To, t.Points)
 	}
-	terms := &travelTerms{mode: t.Mode, outer: RightWheel - turn, signOuter: 1 - 2*float64(turn)}
+	terms := &travelTerms{mode: t.Mode, outer: RightWheel - turn}
 	for _, wanted := range travelNames {
 		for i := range f.study.numbers {
 			n := &f.study.numbers[i]
