@@ -64,7 +64,8 @@ type Mover struct {
 	size     int // unknowns: six a body, rates of twist, two pad forces
 	now      posture
 	trial    posture
-	held     Demand // what now is in equilibrium with
+	before   posture // the trial before a Newton step
+	held     Demand  // what now is in equilibrium with
 	states   []lineState[float64]
 	residual []float64
 	tangent  blas64.General
@@ -106,7 +107,7 @@ func newMovingWheel[T exact.Number](slots []T, wheel, body int, static *Static, 
 func NewMover(s *Solver) (*Mover, error) {
 	bodies := len(s.axle.Bodies)
 	warps := s.size - 6*bodies
-	m := &Mover{solver: s, size: s.size + 2, now: newPosture(bodies, warps), trial: newPosture(bodies, warps)}
+	m := &Mover{solver: s, size: s.size + 2, now: newPosture(bodies, warps), trial: newPosture(bodies, warps), before: newPosture(bodies, warps)}
 	n := m.size
 	m.lines = make([]Lines[complex128], len(s.lines))
 	m.rest = make([][maxLines]complex128, len(s.lines))
@@ -162,12 +163,9 @@ func liftLines(a *Lines[float64]) Lines[complex128] {
 	}
 	b.Anchor.From, b.Anchor.To = exact.LiftVec[complex128](a.Anchor.From), exact.LiftVec[complex128](a.Anchor.To)
 	b.Anchor.Lean, b.Anchor.TwoPoint, b.Anchor.Bowed = a.Anchor.Lean, a.Anchor.TwoPoint, a.Anchor.Bowed
-	b.Anchor.Slender, b.Anchor.Helix = complex(a.Anchor.Slender, 0), complex(a.Anchor.Helix, 0)
+	b.Anchor.Slender = complex(a.Anchor.Slender, 0)
+	b.Anchor.winding = liftWinding(&a.Anchor.winding)
 	b.Anchor.Skew = [2]complex128{complex(a.Anchor.Skew[0], 0), complex(a.Anchor.Skew[1], 0)}
-	b.Anchor.Curl = [2]complex128{complex(a.Anchor.Curl[0], 0), complex(a.Anchor.Curl[1], 0)}
-	for n := range 2 {
-		b.Anchor.Coil[n] = [2]complex128{complex(a.Anchor.Coil[n][0], 0), complex(a.Anchor.Coil[n][1], 0)}
-	}
 	b.liftLaws(a)
 	return b
 }

@@ -174,6 +174,7 @@ func (m *Mover) newtonStep() {
 // the way, where a turn bends into a stiff direction. False if no step helps.
 func (m *Mover) search(d *Demand, limit float64) bool {
 	size := m.lengthOf(m.step)
+	m.before.copyFrom(&m.trial)
 	for factor := 1.0; factor >= shortest; factor /= 2 {
 		m.trial.move(m.step, factor)
 		m.evaluate(&m.trial, d)
@@ -185,7 +186,7 @@ func (m *Mover) search(d *Demand, limit float64) bool {
 		if m.lengthOf(m.room) <= (1-factor/4)*size {
 			return true
 		}
-		m.trial.move(m.step, -factor)
+		m.trial.copyFrom(&m.before)
 	}
 	return false
 }

@@ -92,12 +92,15 @@ func (p *posture) copyFrom(other *posture) {
 }
 
 // move adds factor times an increment over the unknowns: displacements and
-// rotations about fixed axes of each body, rates of twist, pad forces.
+// rotations about fixed axes of each body, rates of twist, pad forces. A body
+// moves along the screw of its increment, so that a point which the increment
+// leaves in place, as a stiff pivot, stays there at any size of it.
 func (p *posture) move(d []float64, factor float64) {
 	n := len(p.shifts)
 	for b := range p.shifts {
-		p.shifts[b] = p.shifts[b].Add(vec(d[6*b : 6*b+3]).Scale(factor))
-		half := vec(d[6*b+3 : 6*b+6]).Scale(0.5 * factor)
+		spin := vec(d[6*b+3 : 6*b+6]).Scale(factor)
+		p.shifts[b] = p.shifts[b].Add(spinTranspose(spin.Scale(-1), vec(d[6*b:6*b+3]).Scale(factor)))
+		half := spin.Scale(0.5)
 		turn := quat.Mul(quat.Exp(quat.Number{Imag: half[0], Jmag: half[1], Kmag: half[2]}), p.turns[b])
 		p.turns[b] = quat.Scale(1/quat.Abs(turn), turn)
 	}
