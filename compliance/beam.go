@@ -135,15 +135,17 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exac
 	shear := young / (2 * (1 + slots[12]))
 	out.add(young*c.Area/b.length, exact.Force(b.axis.Scale(-1), b.at(c.Centroid)))
 	bending := tensor[T]{c.Forward, c.Mixed, c.Up}
-	slides, shearSkew := b.shearLines(bending.inverse().scale(b.length*b.length*b.length/(12*young)), c, shear, out)
+	bent := bending.inverse().scale(b.length * b.length * b.length / (12 * young))
+	slides, shearSkew := b.shearLines(bent, c, shear, out)
 	lines, bendingSkew := bending.scale(young / b.length).principal()
 	for _, p := range lines {
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
 	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
-	b.anchor(c, shearSkew, bendingSkew, out)
-	b.coil(&out.Anchor, &slides, &lines)
-	b.wind(&out.Anchor, &lines, c, young, twistSpread(e.Choice.Ends, b.length, shear*c.Torsion, young, c))
+	spread := twistSpread(e.Choice.Ends, b.length, shear*c.Torsion, young, c)
+	b.anchor(c, spread, shearSkew, bendingSkew, out)
+	b.windings(out, &slides, &lines, bent)
+	b.fibres(&out.Anchor, &lines, c, young, spread)
 }
 
 // shearLines adds shear to the bending flexibility at mid-span and returns the
@@ -163,10 +165,11 @@ func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModu
 // anchor holds the beam at mid-span with axes that turn with the mean of both
 // ends. Axial tension N stiffens it, in natural modes, by 6N/5L against relative
 // displacement and by NL/12 against bending (Przemieniecki 1968, ch. 15), and by
-// N·Ip/(A·L) against twist (Wagner), all per newton here. The form of a line at
+// N·Ip/(A·L) against even twist (Wagner; spread is L·∫φ'²dx/φ² if warping is
+// held), all per newton here. The form of a line at
 // mid-span already has NL/4 against bending, because the rigid halves draw apart
 // at their tips, so that −NL/6 is left.
-func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines[T]) {
+func (b *beamAxis[T]) anchor(c *Section[T], spread, shearSkew, bendingSkew T, out *Lines[T]) {
 	at := b.at(c.ShearCentre)
 	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
 	f, u := c.ShearCentre[0]-c.Centroid[0], c.ShearCentre[1]-c.Centroid[1]
@@ -174,32 +177,8 @@ func (b *beamAxis[T]) anchor(c *Section[T], shearSkew, bendingSkew T, out *Lines
 	stiffen := &out.Anchor.Stiffen
 	stiffen[1], stiffen[2] = 1.2/b.length, 1.2/b.length
 	stiffen[3], stiffen[4] = -b.length/6, -b.length/6
-	stiffen[5] = polar / b.length
+	stiffen[5] = polar * spread / b.length
 	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
-}
-
-// coil sets how far twist and bending together shift the ends of a helix: along a
-// shear line of direction d by L/12 times twist times d·ψ. With the bending lines
-// about m₃ and m₄, square to the beam, d is split into both. In section axes the
-// moment line of a direction (f, u) points along (u, −f).
-func (b *beamAxis[T]) coil(anchor *Anchor[T], shear, bending *[2]principalLine[T]) {
-	p, q := &bending[0], &bending[1]
-	by := b.length / (12 * (p.forward*q.up - p.up*q.forward))
-	for l, d := range shear {
-		anchor.Coil[l] = [2]T{-by * (d.forward*q.forward + d.up*q.up), by * (d.forward*p.forward + d.up*p.up)}
-	}
-}
-
-// wind sets what the helix strain ½φ'²r² does: its bending part strains the
-// bending lines, what no bending can undo stiffens the twist (Wagner; see
-// section.Constants). spread is L·∫φ'²dx/φ².
-func (b *beamAxis[T]) wind(anchor *Anchor[T], bending *[2]principalLine[T], c *Section[T], young, spread T) {
-	f, u := c.Monosymmetry[0], c.Monosymmetry[1]
-	for i, line := range bending {
-		anchor.Curl[i] = (line.forward*f + line.up*u) * spread / b.length
-	}
-	left := c.Wagner - (c.Forward*f*f + 2*c.Mixed*f*u + c.Up*u*u)
-	anchor.Helix = young * left * spread * spread / (2 * b.length * b.length * b.length)
 }
 
 // tensor is a symmetric 2×2 in section axes: a forward, c up, b mixed.

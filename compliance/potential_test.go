@@ -99,7 +99,7 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 	}
 	energy := 0.0
 	if an.Bowed {
-		twist, bent := e[5], [2]float64{e[3], e[4]}
+		twist, plain := e[5], e
 		for l := range lines.Count {
 			if l > 0 {
 				e[0] += 0.5 * an.Stiffen[l] * e[l] * e[l]
@@ -107,14 +107,15 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 		}
 		energy = an.Helix * math.Pow(twist, 4) / 4
 		for n, curl := range an.Curl {
-			wound := 0.5 * curl * twist * twist
+			wound := 0.5*curl*twist*twist - twist*(an.Slew[n][0]*plain[1]+an.Slew[n][1]*plain[2])
 			e[3+n] += wound
 			energy -= s.preload[i][3+n] * wound
 		}
 		for n := range an.Coil {
-			shift := twist * (an.Coil[n][0]*bent[0] + an.Coil[n][1]*bent[1])
-			e[1+n] += shift
-			energy -= s.preload[i][1+n] * shift
+			shift := twist * (an.Coil[n][0]*plain[3] + an.Coil[n][1]*plain[4])
+			wring := plain[1+n] * (an.Wring[n][0]*plain[3] + an.Wring[n][1]*plain[4])
+			e[1+n], e[5] = e[1+n]+shift, e[5]+wring
+			energy -= s.preload[i][1+n]*shift + s.preload[i][5]*wring
 		}
 	}
 	for l := range lines.Count {

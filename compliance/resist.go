@@ -140,36 +140,6 @@ func (s *lineState[T]) bow(lines *Lines[T], rest *[maxLines]T) {
 	}
 }
 
-// wind adds what finite twist does to a beam. The helix strain ½φ'²r² (Wagner):
-// what of it is linear over the section strains the bending lines by ½·curl·φ²,
-// so that a beam that is free to bend bows; the rest stiffens the twist,
-// Helix·φ⁴/4. And a rod with even twist and curvature is a helix, whose ends are
-// set off against each other by φ·L/12 times the rotation of bending: so much the
-// shear lines are strained by coil. Loads at rest do not work on either: the
-// linear model leaves that out as well.
-func (s *lineState[T]) wind(lines *Lines[T], rest *[maxLines]T) {
-	twist := s.strain[twistLine]
-	torque := lines.Anchor.Helix * twist * twist * twist
-	for n, curl := range lines.Anchor.Curl {
-		l := 3 + n
-		s.load[l] += lines.Rate[l] * 0.5 * curl * twist * twist
-		torque += (s.load[l] - rest[l]) * curl * twist
-	}
-	for n, coil := range lines.Anchor.Coil {
-		l := 1 + n
-		lean := coil[0]*s.strain[3] + coil[1]*s.strain[4]
-		s.load[l] += lines.Rate[l] * lean * twist
-		shear := s.load[l] - rest[l]
-		torque += shear * lean
-		s.load[3] += shear * twist * coil[0]
-		s.load[4] += shear * twist * coil[1]
-	}
-	s.load[twistLine] += torque
-}
-
-// twistLine is the number of a beam's twist.
-const twistLine = 5
-
 // resistAlong is an element along the line between two points: it strains by
 // its change of length.
 func resistAlong[T exact.Number](lines *Lines[T], rest *[maxLines]T, from, to *pose[T]) (atEnds[T], lineState[T]) {
