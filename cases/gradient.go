@@ -33,16 +33,21 @@ func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64
 	s.differentiate(slots)
 	room := &s.room
 	for k := range indices {
-		row := out[k]
-		clear(row[:len(slots)])
-		for _, w := range room.weights[room.first[k]:room.first[k+1]] {
-			slopes := room.track
-			if w.answer != byTrack {
-				slopes = room.slopes[room.place[w.answer]]
-			}
-			for j := range slots {
-				row[j] += w.value * slopes[j]
-			}
+		row := out[k][:len(slots)]
+		clear(row)
+		room.addSlopes(room.weights[room.first[k]:room.first[k+1]], row)
+	}
+}
+
+// addSlopes adds the slopes of weighted answers to a row.
+func (room *gradientRoom) addSlopes(weights []weight, row []float64) {
+	for _, w := range weights {
+		slopes := room.track
+		if w.answer != byTrack {
+			slopes = room.slopes[room.place[w.answer]]
+		}
+		for j := range row {
+			row[j] += w.value * slopes[j]
 		}
 	}
 }
@@ -50,6 +55,15 @@ func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64
 // weigh finds the derivatives of the numbers by answers and track, and makes a
 // pair for every answer that counts.
 func (s *Study) weigh(indices []int) {
+	s.clearWeights()
+	room := &s.room
+	for _, index := range indices {
+		s.weighNumber(&s.numbers[index])
+		room.first = append(room.first, len(room.weights))
+	}
+}
+
+func (s *Study) clearWeights() {
 	room := &s.room
 	if room.place == nil {
 		room.place = make([]int, len(s.answers))
@@ -59,10 +73,6 @@ func (s *Study) weigh(indices []int) {
 	}
 	room.wanted, room.pairs = room.wanted[:0], room.pairs[:0]
 	room.weights, room.first = room.weights[:0], append(room.first[:0], 0)
-	for _, index := range indices {
-		s.weighNumber(&s.numbers[index])
-		room.first = append(room.first, len(room.weights))
-	}
 }
 
 func (s *Study) weighNumber(n *number) {
@@ -80,15 +90,19 @@ func (s *Study) weighNumber(n *number) {
 	s.addWeight(byTrack, n.formula.slope(in, byTrack))
 }
 
-// weighState adds what the axle does to the loads of a state: each answer that
-// the lateral transfer is made from, and the track.
+// weighState adds what the axle does to the loads of a state.
 func (s *Study) weighState(a *answerOf, slope float64) {
 	st := &s.states[a.load.state]
 	if st.Lateral == 0 {
 		return
 	}
-	now, at := s.rollBehaviour(a.load.Outer), s.rolls[turn(a.load.Outer)]
-	slope *= s.underTransfer(a, st, now)
+	s.weighTransfer(st, a.load.Outer, slope*s.underTransfer(a, st, s.rollBehaviour(a.load.Outer)))
+}
+
+// weighTransfer adds what the lateral transfer of a state in a turn is made from,
+// each times the slope of a number by the transfer.
+func (s *Study) weighTransfer(st *State, outer int, slope float64) {
+	now, at := s.rollBehaviour(outer), s.rolls[turn(outer)]
 	by := func(roll rollBehaviour[complex128]) float64 {
 		return slope * exact.Derivative(lateralTransfer(st, &s.vehicle, roll))
 	}
@@ -105,12 +119,11 @@ func (s *Study) weighState(a *answerOf, slope float64) {
 
 // underTransfer is the derivative of an answer by the lateral transfer of its state.
 func (s *Study) underTransfer(a *answerOf, st *State, now rollBehaviour[float64]) float64 {
-	outer, inner := forces(st, &s.vehicle, exact.Seed(lateralTransfer(st, &s.vehicle, now)))
+	outer, inner := forceRates(st, &s.vehicle, lateralTransfer(st, &s.vehicle, now))
 	sum := 0.0
-	for role, f := range [2]*tyreForces[complex128]{&outer, &inner} {
+	for role, f := range [2]*tyreForces[float64]{&outer, &inner} {
 		w := a.load.wheelOf(role)
-		d := exact.Derivative
-		for i, slope := range a.load.signed(d(f.forward), d(f.inward), d(f.up), d(f.torque)) {
+		for i, slope := range a.load.signed(f.forward, f.inward, f.up, f.torque) {
 			if slope == 0 {
 				continue
 			}

@@ -118,6 +118,16 @@ func forces[T exact.Number](st *State, v *Vehicle, across T) (outer, inner tyreF
 	return outer, inner
 }
 
+// forceRates are the derivatives of the forces of a state by its lateral transfer.
+func forceRates(st *State, v *Vehicle, across float64) (outer, inner tyreForces[float64]) {
+	out, in := forces(st, v, exact.Seed(across))
+	rates := func(f *tyreForces[complex128]) tyreForces[float64] {
+		d := exact.Derivative
+		return tyreForces[float64]{d(f.forward), d(f.inward), d(f.up), d(f.torque)}
+	}
+	return rates(&out), rates(&in)
+}
+
 // scaled describes the accelerations of the state times a factor.
 func (st *State) scaled(factor float64) string {
 	var words []string

@@ -20,6 +20,7 @@ var (
 	None                    = Unit{"", 1}
 	Millimetre              = Unit{"mm", 1}
 	Newton                  = Unit{"N", 1}
+	Kilonewton              = Unit{"kN", 1e3}
 	NewtonPerMillimetre     = Unit{"N/mm", 1}
 	NewtonMetrePerDegree    = Unit{"N·m/deg", 1e3 / degree}
 	NewtonPerRadian         = Unit{"N/rad", 1}

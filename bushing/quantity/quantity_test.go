@@ -17,7 +17,7 @@ func TestUnitsAgainstDefinitions(t *testing.T) {
 		unit Unit
 		want float64
 	}{
-		{None, 1}, {Millimetre, 1}, {Newton, 1}, {NewtonPerMillimetre, 1}, {NewtonPerRadian, 1}, {Megapascal, 1},
+		{None, 1}, {Millimetre, 1}, {Newton, 1}, {Kilonewton, kilonewton}, {NewtonPerMillimetre, 1}, {NewtonPerRadian, 1}, {Megapascal, 1},
 		{Newton, kilogram * metre}, // N = kg·m/s²
 		{NewtonMetrePerDegree, metre / deg}, {NewtonMetrePerRadian, metre}, {NewtonMetre, metre}, {Degree, deg},
 		{DegreePerKilonewtonM, deg / (kilonewton * metre)}, {Kilogram, kilogram}, {Gravity, 9.80665 * metre},
