@@ -54,6 +54,9 @@ func BenchmarkTravel(b *testing.B) {
 	}
 	b.ReportMetric(float64(evaluations)/float64(points), "evaluations/point")
 	b.ReportMetric(inBaselines(s, both), "travel/baseline")
+	s = studyOf(b, twistBeam(b), vehicleWith(b, carValues))
+	f = fullSize(b, s)
+	b.ReportMetric(inBaselines(s, both), "travel-without-links/baseline")
 }
 
 // BenchmarkOuterToe prints what the toe of the outer wheel from 0 to 1 g in 21
