@@ -7,10 +7,13 @@ import (
 	"bushtune/compliance"
 )
 
+// contactAtCentre is the radius of a wheel so small that it takes its loads at
+// its centre, mm.
+const contactAtCentre = 1e-3
+
 // MovingAxle is the same axle as SweepDeck's as a model whose wheels take their
-// loads at the wheel centre: with so small a wheel the contact point stays there.
+// loads at the wheel centre.
 func (a Axle) MovingAxle(s Stops) (*compliance.Axle, error) {
-	const contactAtCentre = 1e-3 // mm of radius
 	a.LoadedRadius = contactAtCentre
 	axle, err := a.Compliance(BuiltIn)
 	if err != nil {

@@ -48,7 +48,8 @@ type Sweep struct {
 // Sweeps are the travels and the side force of the cross-check.
 func Sweeps() []Sweep {
 	return []Sweep{
-		{"travel", rises(1, 25, 50, 75, 100, -25, -50, -75, -100)},
+		{"bump", rises(1, 25, 50, 75, 100)},
+		{"rebound", rises(1, -25, -50, -75, -100)},
 		{"roll", rises(-1, 25, 50, 75, 100)},
 		{"side-force", sideForces(1000, 2000, 3000, 4000, 5000)},
 	}
