@@ -10,13 +10,13 @@ import (
 
 // travelTerms are the loads and numbers that a travel reads at every point.
 type travelTerms struct {
-	mode      Mode
-	outer     int
-	numbers   []int   // of the study: tangents
-	heave     int     // loads of the study
-	roll      int
-	rollRate  int // number of the study
-	previous  float64
+	mode     Mode
+	outer    int
+	numbers  []int // of the study: tangents
+	heave    int   // loads of the study
+	roll     int
+	rollRate int // number of the study
+	previous float64
 }
 
 // travelNames are the numbers of the study that are read as tangents at every
