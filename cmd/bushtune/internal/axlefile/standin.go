@@ -60,9 +60,10 @@ func standIn() *compliance.Axle {
 
 // checkNumber reports a number, case or place that does not exist.
 func (r *reader) checkNumber(present *cases.Study, w *Want, c *content) {
-	_, err := present.Find(w.Number, w.Case, w.Where)
+	index, err := present.Find(w.Number, w.Case, w.Where)
 	var unknown *cases.UnknownName
 	if !errors.As(err, &unknown) {
+		r.checkSize(present, w, c, index)
 		return
 	}
 	key := map[string]string{"number": "number", "case": "case", "place": "where"}[unknown.What]
@@ -79,6 +80,22 @@ func (r *reader) checkNumber(present *cases.Study, w *Want, c *content) {
 		wrong = unknown.Of + " has no " + unknown.What + " " + quote(unknown.Name)
 	}
 	r.wrong(line, path, wrong, strings.Join(named(present, unknown), ", "), meant(unknown.Name, unknown.Known))
+}
+
+// checkSize reports a size at which a number cannot be had.
+func (r *reader) checkSize(present *cases.Study, w *Want, c *content, index int) {
+	err := present.CheckGoal(cases.Goal{Number: index, Size: w.Size * present.SizeUnit(index).Factor, Straight: w.Straight})
+	if err == nil {
+		return
+	}
+	key, hint := "size", ""
+	if w.Straight {
+		key = straightKey
+	}
+	if w.Straight && w.Size == 0 {
+		hint = "add size, in " + present.SizeUnit(index).Name
+	}
+	r.wrong(c.given[key].line, c.path+"."+key, err.Error(), "", hint)
 }
 
 // notOffered reports a name that exists, but not for this axle and vehicle.

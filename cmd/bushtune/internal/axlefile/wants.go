@@ -18,6 +18,10 @@ type Want struct {
 	Value  float64 // target or limit; unused by make
 	Per    float64 // missing by this much weighs 1; 0: the number's own step
 	Weight float64 // 1 when absent
+	// Size is the load on a wheel in kN, of a case without a force the moment in
+	// N·m, of a state its acceleration in g; 0: the number for small loads.
+	Size     float64
+	Straight bool // how far the number at that size is off its value for small loads
 }
 
 // The slots of a want's table.
@@ -27,6 +31,7 @@ const (
 	slotAtMost
 	slotPer
 	slotWeight
+	slotSize
 	wantSlots
 )
 
@@ -39,6 +44,8 @@ var goalKeys = []struct {
 
 const makeKey = "make"
 
+const straightKey = "straight"
+
 var makeWords = []string{"large", "small"}
 
 // wantKeys lists the keys of [want.NAME].
@@ -50,6 +57,8 @@ func wantKeys() []key {
 	per.fields = []quantity.Field{{Unit: quantity.None, Above: true, Max: 1e9}}
 	weight := value("weight", slotWeight, "how much the want counts against others; absent: 1")
 	weight.fields = []quantity.Field{{Unit: quantity.None, Above: true, Max: 1e6}}
+	size := value("size", slotSize, "load at which the number is read, on the axle as it really moves: the largest force on a wheel in kN, the moment in N·m of a case without a force, the lateral acceleration (else the braking) in g of a state; a number per load is then its mean over the load; absent: for small loads")
+	size.fields = []quantity.Field{{Unit: quantity.None, Above: true, Max: 1e5}}
 	return []key{
 		{name: "number", form: text, required: true, meaning: "name of the number, as in the tables of solve"},
 		{name: "case", form: text, meaning: "case or state in which it is read; absent: the number's own"},
@@ -58,7 +67,8 @@ func wantKeys() []key {
 		value("at_least", slotAtLeast, "not below this"),
 		value("at_most", slotAtMost, "not above this"),
 		{name: makeKey, form: word, words: makeWords, meaning: "as large or as small as the limits allow"},
-		per, weight,
+		per, weight, size,
+		{name: straightKey, form: truth, meaning: "true: how far the number at that size is off the straight line, that is off its value for small loads; target = 0 asks for a straight line"},
 	}
 }
 
@@ -73,7 +83,8 @@ func (r *reader) readWants(root *table) {
 		c := newContent(path, t.line, make([]float64, wantSlots))
 		c.slots[slotWeight] = 1
 		r.fill(c, t, wantKeys(), true)
-		w := Want{Name: name, Line: t.line, Number: c.word("number", ""), Case: c.word("case", ""), Where: c.word("where", ""), Per: c.slots[slotPer], Weight: c.slots[slotWeight]}
+		w := Want{Name: name, Line: t.line, Number: c.word("number", ""), Case: c.word("case", ""), Where: c.word("where", ""), Per: c.slots[slotPer], Weight: c.slots[slotWeight],
+			Size: c.slots[slotSize], Straight: c.flags[straightKey]}
 		r.goal(&w, c)
 		if w.Number != "" && present != nil {
 			r.checkNumber(present, &w, c)
