@@ -25,6 +25,15 @@ func goldens() map[string]string {
 		"solve-parts":      "solve --parts brake_steer --parts lateral_compliance@cornering:patch --parts roll_rate",
 		"check":            "check hatchback-link.toml van-beam-axle.toml",
 		"check-mistakes":   "check mistakes.toml",
+		"help-travel":      "travel --help",
+		"help-sweep":       "sweep --help",
+		"travel":           "travel --points 5",
+		"travel-one":       "travel --motion roll-at-load --motion one --from -40 --to 60 --points 6 --bushes",
+		"travel-right":     "travel --motion roll --right --points 5 --demo van-beam-axle",
+		"sweep":            "sweep --points 11",
+		"sweep-force":      "sweep --case cornering --to 4 --points 5",
+		"sweep-moment":     "sweep --case aligning --points 4",
+		"solve-at-size":    "solve --at-size 4",
 		"tune":             "tune",
 	}
 	for _, name := range demo.Names() {

@@ -73,6 +73,24 @@ func TestReadmeTranscript(t *testing.T) {
 	rewrite(t, block, want)
 }
 
+// The transcript of a sweep is the table of causes.
+func TestReadmeSweepTranscript(t *testing.T) {
+	const command = "$ bushtune sweep --points 6\n"
+	block := fenced(t, command)[0]
+	out, _, ok := strings.Cut(bushtune(t, "sweep --points 6").out, "\nTOE AND CAMBER")
+	if !ok {
+		t.Fatal("sweep prints no table of toe and camber")
+	}
+	want := command + out + "…\n"
+	switch {
+	case block == want:
+	case *renew:
+		rewrite(t, block, want)
+	default:
+		t.Errorf("README's transcript is not what bushtune sweep prints; go test ./cmd/bushtune -renew writes it anew")
+	}
+}
+
 func rewrite(t *testing.T, from, to string) {
 	t.Helper()
 	text := readme(t)

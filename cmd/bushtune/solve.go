@@ -23,6 +23,7 @@ func solveCommand(s streams) *cli.Command {
 			&cli.BoolFlag{Name: "names", Usage: "show the numbers' names for files and --parts instead of their values", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "matrix", Usage: "show the 12×12 wheel compliance matrix", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "loads", Usage: "show load and travel of every bush beside its limits", DisableDefaultText: true},
+			atSizeFlag(),
 			&cli.BoolFlag{Name: "readings", Usage: "show toe, camber and movement of every wheel in every case", DisableDefaultText: true},
 		},
 		Action: func(c *cli.Context) error { return solve(c, s) },
@@ -37,6 +38,9 @@ func solve(c *cli.Context, s streams) error {
 	in, err := oneAxle(c, s)
 	if err != nil {
 		return err
+	}
+	if c.IsSet("at-size") {
+		return solveAtSize(c, s, in)
 	}
 	study, err := tuning.Study(in.File)
 	if err != nil {

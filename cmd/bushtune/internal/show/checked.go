@@ -86,8 +86,8 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	for i := range asked {
 		a := &asked[i]
-		f := study.Figure(a.Index)
-		add("want", 0, a.Name, v.caption(a.Index)+": "+v.wishUnit(a)+"; now "+f.Text)
+		f := v.figureOf(a)
+		add("want", 0, a.Name, v.captionOf(a)+": "+v.wishUnit(a)+"; now "+f.Text)
 	}
 }
 

@@ -49,7 +49,7 @@ func (s *sides) missed() []string {
 	for i := range s.Asked {
 		a := &s.Asked[i]
 		if v := s.verdict(i); !openEnded(a.Want.Kind) && v.tone == bad {
-			all = append(all, s.after.caption(a.Index)+" is "+v.text+" "+a.Unit.Name)
+			all = append(all, s.after.captionOf(a)+" is "+v.text+" "+a.Unit.Name)
 		}
 	}
 	return all
@@ -140,7 +140,7 @@ func (s *sides) stop() string {
 	for _, l := range s.Limits {
 		if s.verdict(l.Want).tone != bad && (l.Multiplier > 0 || s.unmet()) {
 			a := &s.Asked[l.Want]
-			held = append(held, s.after.caption(a.Index)+" "+s.after.wishUnit(a))
+			held = append(held, s.after.captionOf(a)+" "+s.after.wishUnit(a))
 		}
 	}
 	for _, b := range s.Bounds {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
 
@@ -30,7 +31,7 @@ func (s *sides) holds(p *Page) {
 // limitPrice words the price of one limit.
 func (s *sides) limitPrice(l optimize.ActiveLimit) string {
 	a := &s.Asked[l.Want]
-	text := s.after.caption(a.Index) + ": " + s.after.wishUnit(a)
+	text := s.after.captionOf(a) + ": " + s.after.wishUnit(a)
 	if v := s.verdict(l.Want); v.tone == bad {
 		return text + " is " + v.text + " and pulls against the rest."
 	}
@@ -73,43 +74,43 @@ const little = 1e-3
 // everything that is wanted.
 func (s *sides) worth(price float64) string {
 	amount := math.Abs(price)
-	index, factor := s.priced()
-	if index < 0 {
+	a, factor := s.priced()
+	if a == nil {
 		if amount < little {
 			return "next to nothing"
 		}
 		return significant(amount, 2) + " in the sum of what is wanted, counted in noticeable steps"
 	}
-	n := &s.after.numbers[index]
+	n := &s.after.numbers[a.Index]
 	if amount *= factor; amount < little*n.Step {
 		return "next to nothing"
 	}
-	return significant(amount, 2) + " " + n.Unit.Name + " of " + s.after.caption(index)
+	return significant(amount, 2) + " " + n.Unit.Name + " of " + s.after.captionOf(a)
 }
 
-// priced returns the one number in which prices count, and what a price must be
+// priced returns the one want in whose number prices count, and what a price must be
 // multiplied by. Where one target is missed and nothing is to be made large or
 // small, aim = weight·(miss/scale)², so d(miss) = d(aim)·scale²/(2·weight·miss).
-// The index is −1 if several things are wanted.
-func (s *sides) priced() (index int, factor float64) {
-	if s.Prices.Number >= 0 {
-		return s.Numbers[s.Prices.Number], 1
-	}
-	index = -1
+// It is nil if several things are wanted.
+func (s *sides) priced() (only *tuning.Asked, factor float64) {
 	for i := range s.Asked {
 		a := &s.Asked[i]
 		switch {
+		case s.Prices.Number >= 0:
+			if a.Want.Number == s.Prices.Number {
+				return a, 1
+			}
 		case openEnded(a.Want.Kind):
-			return -1, 1
+			return nil, 1
 		case a.Want.Kind != optimize.Target:
-		case index >= 0 || s.Wants[i].Met:
-			return -1, 1
+		case only != nil || s.Wants[i].Met:
+			return nil, 1
 		default:
-			index = a.Index
+			only = a
 			factor = a.Want.Scale * a.Want.Scale / (2 * a.Want.Weight * math.Abs(s.Wants[i].Miss))
 		}
 	}
-	return index, factor
+	return only, factor
 }
 
 // sure says how far the answer can be relied on.

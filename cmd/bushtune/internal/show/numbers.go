@@ -161,6 +161,10 @@ func (v *view) addWishes(g *grid, index int) {
 		if a.Index != index {
 			continue
 		}
+		if a.Goal.Size != 0 {
+			f := v.figureOf(a)
+			g.add("    "+v.at(a), f.Text, f.Unit, f.Words)
+		}
 		wish := v.wish(a)
 		if openEnded(a.Want.Kind) {
 			g.addCells(words("    want "+a.Name+": "+wish), words(""), words(""), words(""))

@@ -48,6 +48,16 @@ func (p *Page) Prose(indent, s string) {
 // Heading writes a line that stands out.
 func (p *Page) Heading(s string) { p.line(s, strong) }
 
+// wrappedHeading writes a heading on as many lines as it needs.
+func (p *Page) wrappedHeading(s string) {
+	for i, part := range wrap(s, pageWidth-2) {
+		if i > 0 {
+			part = "  " + part
+		}
+		p.line(part, strong)
+	}
+}
+
 // blank separates two parts of the page.
 func (p *Page) blank() { p.text.WriteString("\n") }
 

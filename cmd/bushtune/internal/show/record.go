@@ -14,8 +14,8 @@ import (
 // Record is one figure of an answer for programs: a row of the CSV, an object of
 // the JSON, with the same keys and the same content in both.
 type Record struct {
-	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, absent, note
-	Stage      string   `json:"stage"`       // before, after; empty for solve
+	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, absent, note
+	Stage      string   `json:"stage"`       // before, after; total, secant, tangent, cause, linear; else empty
 	Name       string   `json:"name"`        // of the element, want or parameter
 	Line       string   `json:"line"`        // rate of an element, column of the matrix, load of a bush, property of a parameter
 	Number     string   `json:"number"`      // name of the number
@@ -23,23 +23,29 @@ type Record struct {
 	Where      string   `json:"where"`       // place, for numbers that have several
 	Pads       string   `json:"pads"`        // level or floating
 	StaticLoad string   `json:"static_load"` // included or not included
-	Value      *float64 `json:"value"`       // not rounded; null where there is none
+	X          *float64 `json:"x"`           // place on a curve: travel or load; null where there is none
+	XUnit      string   `json:"x_unit"`
+	Value      *float64 `json:"value"` // not rounded; null where there is none
 	Unit       string   `json:"unit"`
 	Words      string   `json:"words"` // what the sign means, or a remark
 }
 
 // Header names the columns of the CSV.
 func (Record) Header() []string {
-	return []string{"kind", "stage", "name", "line", "number", "case", "where", "pads", "static_load", "value", "unit", "words"}
+	return []string{"kind", "stage", "name", "line", "number", "case", "where", "pads", "static_load", "x", "x_unit", "value", "unit", "words"}
 }
 
 // Cells are the columns of the CSV.
 func (r Record) Cells() []string {
-	value := ""
-	if r.Value != nil {
-		value = strconv.FormatFloat(*r.Value, 'g', -1, 64)
+	return []string{r.Kind, r.Stage, r.Name, r.Line, r.Number, r.Case, r.Where, r.Pads, r.StaticLoad, cellOf(r.X), r.XUnit, cellOf(r.Value), r.Unit, r.Words}
+}
+
+// cellOf writes a value of a record, nothing where there is none.
+func cellOf(value *float64) string {
+	if value == nil {
+		return ""
 	}
-	return []string{r.Kind, r.Stage, r.Name, r.Line, r.Number, r.Case, r.Where, r.Pads, r.StaticLoad, value, r.Unit, r.Words}
+	return strconv.FormatFloat(*value, 'g', -1, 64)
 }
 
 // number is a value of a record; none if it is not finite.

@@ -172,10 +172,11 @@ func TestPriceOfOneTarget(t *testing.T) {
 	}
 	short, long := tune("1400"), tune("1401")
 	s := short.sides()
-	index, factor := s.priced()
-	if index < 0 || len(s.Bounds) != 1 {
-		t.Fatalf("priced in %d, bounds %v", index, s.Bounds)
+	priced, factor := s.priced()
+	if priced == nil || len(s.Bounds) != 1 {
+		t.Fatalf("priced in %v, bounds %v", priced, s.Bounds)
 	}
+	index := priced.Index
 	unit := s.after.numbers[index].Unit
 	gained := unit.Written(long.After.Value(index) - short.After.Value(index))
 	if promised := math.Abs(s.Bounds[0].Price * factor); math.Abs(promised-gained) > 0.01*gained {

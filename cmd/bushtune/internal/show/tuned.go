@@ -60,8 +60,8 @@ func (s *sides) askedTable(p *Page) {
 	g.add("", "before", "after", "", "wanted", "")
 	for i := range s.Asked {
 		a := &s.Asked[i]
-		before, after := s.beforeAfter(a.Index)
-		g.addCells(words("  "+s.after.caption(a.Index)), words(before.Text), words(after.Text), words(a.Unit.Name),
+		before, after := s.before.figureOf(a), s.after.figureOf(a)
+		g.addCells(words("  "+s.after.captionOf(a)), words(before.Text), words(after.Text), words(a.Unit.Name),
 			words(s.after.wish(a)), s.verdict(i))
 	}
 	g.write(p)
@@ -73,7 +73,7 @@ func (s *sides) verdict(i int) cell {
 	if !openEnded(a.Want.Kind) {
 		return s.after.verdict(a, o)
 	}
-	before, after := s.beforeAfter(a.Index)
+	before, after := s.before.figureOf(a), s.after.figureOf(a)
 	larger := after.Value > before.Value
 	switch {
 	case after.Text == before.Text:
@@ -206,6 +206,12 @@ func (s *sides) numberTable(p *Page) {
 				label = "    same, " + phrase
 			}
 			g.add(label, before.Text, after.Text, after.Unit, sign(after))
+			for i := range s.Asked {
+				if a := &s.Asked[i]; a.Index == index && a.Goal.Size != 0 {
+					before, after := s.before.figureOf(a), s.after.figureOf(a)
+					g.add("    "+s.after.at(a), before.Text, after.Text, after.Unit, sign(after))
+				}
+			}
 		}
 	}
 	g.write(p)

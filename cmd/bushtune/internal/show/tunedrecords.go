@@ -26,6 +26,8 @@ func (t *Tuned) records() []Record {
 	all = append(all, s.agreement()...)
 	all = append(all, s.before.figures("before", false)...)
 	all = append(all, s.after.figures("after", false)...)
+	all = append(all, s.before.goalFigures("before")...)
+	all = append(all, s.after.goalFigures("after")...)
 	if index, err := s.after.study.Find(steer, "", ""); err == nil {
 		all = append(all, s.before.parts("before", index)...)
 		all = append(all, s.after.parts("after", index)...)
@@ -70,7 +72,7 @@ func (s *sides) prices() []Record {
 	}
 	for _, l := range s.Limits {
 		a := &s.Asked[l.Want]
-		r := s.after.of("", "", a.Index)
+		r := s.after.ofWant("", "", a)
 		r.Name, r.Line = a.Name, a.Want.Kind.String()
 		add(r, l.Price, a.Unit.Name)
 	}

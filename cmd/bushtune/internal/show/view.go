@@ -1,6 +1,7 @@
 package show
 
 import (
+	"math"
 	"strings"
 
 	"bushtune/cases"
@@ -94,6 +95,40 @@ func (v *view) caption(index int) string {
 	return caption
 }
 
+// captionOf names what a want is about: a number, at a size of load.
+func (v *view) captionOf(a *tuning.Asked) string {
+	caption := v.caption(a.Index)
+	if at := v.at(a); at != "" {
+		caption += ", " + at
+	}
+	return caption
+}
+
+// at says under which load a wanted number stands; empty for small loads.
+func (v *view) at(a *tuning.Asked) string {
+	if a.Goal.Size == 0 {
+		return ""
+	}
+	unit := v.study.SizeUnit(a.Index)
+	at := "at " + measure(unit.Written(a.Goal.Size)) + " " + unit.Name
+	if a.Goal.Straight {
+		return "off the straight line " + at
+	}
+	return at
+}
+
+// figureOf is a wanted number as it stands, at its size of load.
+func (v *view) figureOf(a *tuning.Asked) cases.Figure {
+	value := a.Value(v.study)
+	if math.IsNaN(value) {
+		return cases.Figure{Value: value, Text: "lost", Words: cannotHold}
+	}
+	return v.study.FigureOf(a.Index, value)
+}
+
+// cannotHold is said where there is no number.
+const cannotHold = "the axle cannot hold this load"
+
 // reference is how a number is named on the command line: its name in files, the
 // case and the place.
 func (v *view) reference(index int) string {
@@ -140,6 +175,9 @@ func openEnded(k optimize.Kind) bool { return k == optimize.MakeLarge || k == op
 // verdict says how far a want is met. A miss that rounds to nothing is none.
 func (v *view) verdict(a *tuning.Asked, o optimize.WantOutcome) cell {
 	miss := o.Miss
+	if math.IsNaN(miss) {
+		return cell{cannotHold, bad}
+	}
 	short := v.written(a.Index, max(miss, -miss))
 	switch {
 	case o.Met || isZero(short):

@@ -39,7 +39,10 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	if err != nil {
 		return nil, err
 	}
-	b := newBridge(after, file.Search, asked)
+	b, err := newBridge(after, file.Search, asked)
+	if err != nil {
+		return nil, err
+	}
 	result, err := optimize.Solve(ctx, b.problem(asked), options)
 	if err != nil {
 		return nil, err
@@ -60,6 +63,8 @@ func Study(file *axlefile.File) (*cases.Study, error) {
 type bridge struct {
 	study      *cases.Study
 	parameters []axlefile.Parameter
+	full       *cases.FullSize // nil unless a number is wanted under a load of full size
+	goals      []cases.Goal    // of each value
 	numbers    []int           // study index of each value
 	units      []quantity.Unit // of each value
 
@@ -71,12 +76,13 @@ type bridge struct {
 
 // newBridge lists the numbers that are wanted, each once, and the slots that
 // move, and points the wants at the numbers.
-func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Asked) *bridge {
-	b := &bridge{study: study, parameters: parameters}
+func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Asked) (b *bridge, err error) {
+	b = &bridge{study: study, parameters: parameters}
 	for i := range asked {
-		at := slices.Index(b.numbers, asked[i].Index)
+		at := slices.Index(b.goals, asked[i].Goal)
 		if at < 0 {
-			at = len(b.numbers)
+			at = len(b.goals)
+			b.goals = append(b.goals, asked[i].Goal)
 			b.numbers = append(b.numbers, asked[i].Index)
 			b.units = append(b.units, asked[i].Unit)
 		}
@@ -89,15 +95,18 @@ func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Aske
 			b.gain = append(b.gain, m.Gain)
 		}
 	}
-	for range b.numbers {
+	for range b.goals {
 		b.slopes = append(b.slopes, make([]float64, len(b.slots)))
 	}
-	return b
+	if slices.ContainsFunc(b.goals, func(g cases.Goal) bool { return g.Size != 0 }) {
+		b.full, err = cases.NewFullSize(study)
+	}
+	return b, err
 }
 
 // problem states the search for the optimiser, in written units.
 func (b *bridge) problem(asked []Asked) *optimize.Problem {
-	p := &optimize.Problem{Numbers: len(b.numbers), Evaluate: b.evaluate}
+	p := &optimize.Problem{Numbers: len(b.goals), Evaluate: b.evaluate}
 	for i := range b.parameters {
 		q := &b.parameters[i]
 		scale := optimize.Linear
@@ -123,24 +132,45 @@ func (b *bridge) move(x []float64) error {
 }
 
 // evaluate is the optimize.Evaluator of the study: the derivative by a parameter
-// is the sum over the slots that it moves.
+// is the sum over the slots that it moves. The error is an axle with a free
+// motion, or one that cannot hold a load.
 func (b *bridge) evaluate(x, values []float64, jacobian *mat.Dense) error {
 	if err := b.move(x); err != nil {
 		return err
 	}
-	for k, index := range b.numbers {
-		values[k] = b.units[k].Written(b.study.Value(index))
+	slopes := b.slopes
+	if jacobian == nil {
+		slopes = nil
+	}
+	if err := b.read(values, slopes); err != nil {
+		return err
+	}
+	for k := range values {
+		values[k] = b.units[k].Written(values[k])
 	}
 	if jacobian == nil {
 		return nil
 	}
-	b.study.Gradient(b.numbers, b.slots, b.slopes)
 	jacobian.Zero()
 	for k, row := range b.slopes {
 		out := jacobian.RawRowView(k)
 		for j, slope := range row {
 			out[b.owner[j]] += b.units[k].Written(slope * b.gain[j])
 		}
+	}
+	return nil
+}
+
+// read writes values, and slopes unless they are nil, in internal units.
+func (b *bridge) read(values []float64, slopes [][]float64) error {
+	if b.full != nil {
+		return b.full.Goals(b.goals, values, b.slots, slopes)
+	}
+	for k, index := range b.numbers {
+		values[k] = b.study.Value(index)
+	}
+	if slopes != nil {
+		b.study.Gradient(b.numbers, b.slots, slopes)
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package tuning
 
 import (
 	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -48,7 +49,11 @@ func bridgeOf(t *testing.T, file *axlefile.File) (*bridge, []Asked) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return newBridge(study, file.Search, asked), asked
+	b, err := newBridge(study, file.Search, asked)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b, asked
 }
 
 // TestSlopesAgainstDifferences holds the Jacobian in written units, tied slots
@@ -222,5 +227,98 @@ func TestOutcomeStandsAtTheWrittenValues(t *testing.T) {
 		if after := a.Unit.Written(o.After.Value(a.Index)); math.Abs(after-o.Wants[i].After) > 1e-4*a.Want.Scale+1e-5*math.Abs(after) {
 			t.Errorf("%s: %v at the written values, %v at the found ones", a.Name, after, o.Wants[i].After)
 		}
+	}
+}
+
+// full are wants under loads of full size, of each kind.
+const full = `
+[want.limit]
+number = "total_outer_toe"
+case = "state_cornering"
+size = 0.6
+at_least = -0.1
+[want.even]
+number = "lateral_force_steer"
+size = 4
+straight = true
+target = 0
+[want.strip]
+number = "longitudinal_compliance"
+make = "large"
+`
+
+// withGap is the hatchback whose fore-aft voids close, with other wants.
+func withGap(t *testing.T, wants string) *axlefile.File {
+	axle, err := demo.Open("hatchback-link")
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, _, _ := strings.Cut(string(axle.Text), "[want.")
+	head = strings.Replace(head, "[bush.pivot]\n", "[bush.pivot]\nsoft_gap = 0.5\nsoft_snubber = 4000\nsnubber_run = 0.8\n", 1)
+	return parse(t, head+wants)
+}
+
+// TestWantsAtFullSize: the slopes of numbers under loads of full size hold against
+// differences in written units, and the search meets what is wanted.
+func TestWantsAtFullSize(t *testing.T) {
+	file := withGap(t, full)
+	b, _ := bridgeOf(t, file)
+	x := make([]float64, len(b.parameters))
+	for i, q := range b.parameters {
+		x[i] = q.From + 0.4*(q.To-q.From)
+	}
+	values, jacobian := make([]float64, len(b.goals)), mat.NewDense(len(b.goals), len(x), nil)
+	if err := b.evaluate(x, values, jacobian); err != nil {
+		t.Fatal(err)
+	}
+	at := func(j int, step float64) []float64 {
+		moved, out := append([]float64(nil), x...), make([]float64, len(values))
+		moved[j] += step
+		if err := b.evaluate(moved, out, nil); err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	for j, q := range b.parameters {
+		width := q.To - q.From
+		up, down, up2, down2 := at(j, 1e-3*width), at(j, -1e-3*width), at(j, 2e-3*width), at(j, -2e-3*width)
+		for k := range values {
+			want := (8*(up[k]-down[k]) - (up2[k] - down2[k])) / 12e-3
+			if got := jacobian.At(k, j) * width; math.Abs(got-want) > slopeTolerance*(math.Abs(want)+math.Abs(values[k])) {
+				t.Errorf("slope of value %d by %s over its range is %v, differences say %v", k, q.Path, got, want)
+			}
+		}
+	}
+	o, err := Tune(context.Background(), file, optimize.Options{Starts: 2})
+	if err != nil || o.Status != optimize.Converged {
+		t.Fatalf("%v, %v", err, o)
+	}
+	limit, even := &o.Asked[0], &o.Asked[1]
+	if got := limit.Unit.Written(limit.Value(o.After)); got < -0.1-1e-4 {
+		t.Errorf("toe at 0.6 g %v", got)
+	}
+	if was, is := math.Abs(even.Value(o.Before)), math.Abs(even.Value(o.After)); is > was {
+		t.Errorf("straightness was %v, is %v", was, is)
+	}
+}
+
+// TestLoadThatCannotBeHeld: the optimiser is told, and goes elsewhere.
+func TestLoadThatCannotBeHeld(t *testing.T) {
+	b, asked := bridgeOf(t, withGap(t, `
+[want.huge]
+number = "lateral_force_steer"
+size = 90000
+target = 0
+`))
+	x := make([]float64, len(b.parameters))
+	for i, q := range b.parameters {
+		x[i] = q.Start
+	}
+	var lost *cases.LostWay
+	if err := b.evaluate(x, make([]float64, 1), nil); !errors.As(err, &lost) {
+		t.Errorf("a load of 90 MN: %v", err)
+	}
+	if !math.IsNaN(asked[0].Value(b.study)) {
+		t.Error("there is a value under a load that cannot be held")
 	}
 }

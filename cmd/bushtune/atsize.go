@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/bushing/quantity"
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/show"
+)
+
+// atSizeFlag asks for the load cases at full size.
+func atSizeFlag() cli.Flag {
+	return &cli.Float64Flag{Name: "at-size", DefaultText: "off",
+		Usage: "show every case at full size, linear beside secant and tangent: built-in forces at `KN` on a wheel, moments at 30 N·m for each kN; then states at 0.3, 0.6 and 0.9 g, a kerb strike, a pothole"}
+}
+
+// errLost is an answer in which not every load can be held.
+var errLost = errors.New("not every load can be held")
+
+const (
+	mostAtSize  = 100 // kN
+	atSizeSteps = 5   // points of a sweep to a load, so that each step is small
+	trail       = 30  // mm: a built-in moment over a built-in force; common practice, no source
+)
+
+// solveAtSize answers how the axle stands under loads of full size. A load that
+// cannot be held stands in its place with the reason, and the exit code tells.
+func solveAtSize(c *cli.Context, s streams, in *input) error {
+	force := c.Float64("at-size")
+	if !(force > 0 && force <= mostAtSize) {
+		return &usageError{c.Command.Name, fmt.Sprintf("--at-size %g: want a force in kN above zero, at most %d", force, mostAtSize)}
+	}
+	study, err := studyAtSize(in)
+	if err != nil {
+		return err
+	}
+	full, err := cases.NewFullSize(study)
+	if err != nil {
+		return err
+	}
+	answer := &show.AtSize{Title: in.Title, Source: in.source, Study: study}
+	var lost error
+	for _, name := range casesAtSize(full) {
+		one, err := caseAtSize(full, study, name, force*kilonewton.Factor)
+		if err != nil {
+			return err
+		}
+		if one.Answer == nil {
+			lost = errors.Join(lost, fmt.Errorf("%w: %s", errLost, one.Lost))
+		}
+		answer.Cases = append(answer.Cases, *one)
+	}
+	s.caution(c.String("format"))
+	return errors.Join(s.write(c.String("format"), answer), lost)
+}
+
+// studyAtSize is the study with the states at size among its own, so that their
+// linear numbers are there too.
+func studyAtSize(in *input) (*cases.Study, error) {
+	states := slices.Clone(in.States)
+	for _, st := range cases.StatesAtSize() {
+		taken := func(own cases.State) bool { return own.Name == st.Name }
+		if !slices.ContainsFunc(in.States, taken) {
+			states = append(states, st)
+		}
+	}
+	return cases.NewStudy(in.Axle, in.Vehicle, in.Cases, states)
+}
+
+// notAtSize are cases that only compare pads, and vertical loads, whose movement
+// is a matter of travel.
+var notAtSize = []string{"cornering_floating", "cornering_opposed", "heave", "roll"}
+
+// casesAtSize lists what is run at full size, everything once.
+func casesAtSize(full *cases.FullSize) []string {
+	var names []string
+	for _, name := range full.CaseNames() {
+		base := strings.TrimSuffix(name, cases.TurnRight)
+		if !slices.Contains(notAtSize, base) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// caseAtSize takes one case to full size. A load that is lost is told in the
+// answer; another error is one.
+func caseAtSize(full *cases.FullSize, study *cases.Study, name string, force float64) (*show.CaseAtSize, error) {
+	size := sizeOf(study, name)
+	to := force
+	switch {
+	case size.isState || size.usual == 0:
+		to = 0 // as large as the case itself
+	case size.unit == quantity.NewtonMetre:
+		to = force * trail
+	}
+	one := &show.CaseAtSize{Name: name, Title: titleOf(study, name), Linear: linearNumbers(study, name)}
+	swept, err := full.Sweep(cases.Sweep{Case: name, To: to, Points: atSizeSteps})
+	var lost *cases.LostWay
+	switch {
+	case errors.As(err, &lost):
+		one.Lost = err.Error()
+	case err != nil:
+		return nil, err
+	}
+	one.Answer = swept
+	return one, nil
+}
+
+// titleOf is the title of a case of the study or of an event.
+func titleOf(study *cases.Study, name string) string {
+	all := slices.Clone(study.Cases())
+	for _, e := range cases.Events() {
+		all = append(all, e.Case)
+	}
+	for _, c := range all {
+		if c.Name == name {
+			return strings.ReplaceAll(c.Title, "1 kN ", "")
+		}
+	}
+	return name
+}
+
+// linearNumbers are the numbers of the study in one case, as written.
+func linearNumbers(study *cases.Study, name string) map[string]float64 {
+	all := map[string]float64{}
+	for i, n := range study.Numbers() {
+		if n.Case == name {
+			all[show.LinearKey(n.Name, n.Where)] = n.Unit.Written(study.Value(i))
+		}
+	}
+	return all
+}
