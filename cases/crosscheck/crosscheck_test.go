@@ -39,6 +39,9 @@ func TestMain(m *testing.M) {
 }
 
 func renewReferences() error {
+	if err := renewFinite(); err != nil {
+		return err
+	}
 	for _, a := range Axles() {
 		for _, e := range bothEnds() {
 			r, err := NewReference(a, e, Fineness)

@@ -22,6 +22,32 @@ const finiteTolerance = 0.03
 // under which a figure counts as zero: toe of the symmetric U in bump is 0.002 deg.
 const tiny = 1e-3
 
+// renewFinite solves all large movements again: about four minutes of processor
+// time.
+func renewFinite() error {
+	for _, w := range TwistedMembers() {
+		r, err := NewTwistReference(w, SweepFineness)
+		if err != nil {
+			return err
+		}
+		if err := r.Write(referenceDirectory, w); err != nil {
+			return err
+		}
+	}
+	for _, a := range sweptAxles() {
+		for _, sweep := range Sweeps() {
+			r, err := NewSweepReference(a, sweepStops(), SweepFineness, sweep)
+			if err != nil {
+				return err
+			}
+			if err := r.Write(referenceDirectory, a, sweep); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
 // finiteMisses lists the figures of a sweep that disagree.
 func finiteMisses(got, want []SweepAnswer) (misses []string) {
 	for _, d := range Distances(got, want) {
@@ -32,8 +58,11 @@ func finiteMisses(got, want []SweepAnswer) (misses []string) {
 	return misses
 }
 
-func sweptAxles(t *testing.T) []Axle {
-	return []Axle{axleNamed(t, "v-down"), axleNamed(t, "u-down")}
+// sweptAxles are a V and a U, both open downwards; the bushes of the U stand at
+// an angle.
+func sweptAxles() []Axle {
+	all := Axles()
+	return []Axle{all[0], all[2]}
 }
 
 // moved follows a sweep with the model, its beam changed first.
@@ -66,7 +95,7 @@ func committedSweep(t *testing.T, a Axle, sweep Sweep) *SweepReference {
 // TestFiniteCommitted holds the model at finite movements against the committed
 // numbers: bump, rebound, roll, side force.
 func TestFiniteCommitted(t *testing.T) {
-	for _, a := range sweptAxles(t) {
+	for _, a := range sweptAxles() {
 		for _, sweep := range Sweeps() {
 			for _, miss := range finiteMisses(moved(t, a, sweep, nil), committedSweep(t, a, sweep).Stations) {
 				t.Errorf("%s, %s: %s", a.Name, sweep.Name, miss)
@@ -116,8 +145,11 @@ var largeTwistTolerance = map[string]float64{
 	"v-6":        0.01, // 0.5 % held, 0.4 % free
 	"v-3":        0.04, // 3.9 % held, 0.1 % free
 	"u-5":        0.07, // 6.6 % held, 6.3 % free
-	"u-5 braced": 0.03,
+	"u-5-braced": 0.03,
 }
+
+// drawTolerance of the shortening, measured at most 4.4 %, at the U: as of torque.
+const drawTolerance = 0.05
 
 // TestTwistCommitted holds the twist of the cross-member alone against the
 // committed numbers, and says how much the torque exceeds the linear one.
@@ -134,12 +166,12 @@ func TestTwistCommitted(t *testing.T) {
 		miss, draw := TwistDistances(got, r.Angles)
 		first, last := r.Angles[0], r.Angles[len(r.Angles)-1]
 		ours := got[len(got)-1]
-		t.Logf("%s, %s in bending: torque over linear at 28 deg %.3f, finite elements %.3f; torque off by %.2f %%, draw by %.2f %%", w.Name, w.Bending,
-			ours.Torque/got[0].Torque*got[0].Angle/ours.Angle, last.Torque/first.Torque*first.Angle/last.Angle, 100*miss, 100*draw)
+		t.Logf("%s, %s in bending: torque over linear at 28 deg %.3f, finite elements %.3f; off by %.2f %%", w.Name, w.Bending,
+			ours.Torque/got[0].Torque*got[0].Angle/ours.Angle, last.Torque/first.Torque*first.Angle/last.Angle, 100*miss)
 		if miss > largeTwistTolerance[w.Name] {
 			t.Errorf("%s, %s: torque off by %.2f %%", w.Name, w.Bending, 100*miss)
 		}
-		if w.Bending == HeldInBending && draw > 0.05 {
+		if w.Bending == HeldInBending && draw > drawTolerance { // ends that tilt have no one movement
 			t.Errorf("%s: the ends draw together: off by %.2f %%", w.Name, 100*draw)
 		}
 	}

@@ -20,14 +20,18 @@ const (
 // its left end plane is held in x and z, its right one is turned by the given
 // angles (rad) about the line through pole, one a step. Both stay plane and may
 // draw together along y.
-func TwistDeck(m Member, pole section.Point[float64], d Density, bending Bending, angles []float64) []byte {
+func TwistDeck(w Twisted, pole section.Point[float64], d Density, angles []float64) []byte {
 	out := &deck{}
+	m := w.Member
 	g := newMesh(m, BuiltIn, d)
-	fmt.Fprintf(out, "** cross-member twisted at size, ends %s in bending\n*NODE,NSET=ALL\n", bending)
+	fmt.Fprintf(out, "** cross-member twisted at size, ends %s in bending\n*NODE,NSET=ALL\n", w.Bending)
 	for _, n := range g.nodes {
 		out.node(n)
 	}
 	out.memberElements(g)
+	if w.Braced {
+		out.braces(g)
+	}
 	left, right := g.ends[0], g.ends[1]
 	out.WriteString("*NSET,NSET=TURNED\n")
 	for _, tie := range right {
@@ -35,7 +39,7 @@ func TwistDeck(m Member, pole section.Point[float64], d Density, bending Bending
 	}
 	masters := [2]triangle{widest(left), widest(right)}
 	for side, ties := range g.ends {
-		out.plane(ties, masters[side], bending)
+		out.plane(ties, masters[side], w.Bending)
 	}
 	out.WriteString("*BOUNDARY\n")
 	fmt.Fprintf(out, "%d,2,2,0.\n", masters[0][0].nodes[0])
@@ -47,6 +51,26 @@ func TwistDeck(m Member, pole section.Point[float64], d Density, bending Bending
 		out.turnStep(right, axis, angle)
 	}
 	return out.Bytes()
+}
+
+// braces keeps the shape of every section of the mesh: stiff rods between all
+// pairs of seven places along the middle of the wall.
+func (out *deck) braces(g *mesh) {
+	const rate = 1e5 // N/mm, a hundred times what a leg resists to bending
+	out.WriteString("*ELEMENT,TYPE=SPRINGA,ELSET=BRACES\n")
+	for j := 2; j < g.along; j += 2 {
+		var places []int
+		for n := range 7 {
+			places = append(places, g.number(2*(n*g.around/12), g.through/2, j))
+		}
+		for n, from := range places {
+			for _, to := range places[:n] {
+				out.elements++
+				fmt.Fprintf(out, "%d,%d,%d\n", out.elements, from, to)
+			}
+		}
+	}
+	fmt.Fprintf(out, "*SPRING,ELSET=BRACES\n\n%.6e\n", rate)
 }
 
 // turned is a point turned about the line along y through axis, right-handed.

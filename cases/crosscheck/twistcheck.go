@@ -14,21 +14,25 @@ type Twisted struct {
 	Name    string
 	Member  Member
 	Bending Bending
+	Braced  bool // its sections keep their shape
 }
 
-// TwistedMembers are a V of two walls and a U, ends held and free in bending.
+// TwistedMembers are a V of two walls and a U, plain and braced, ends held and
+// free in bending.
 func TwistedMembers() []Twisted {
 	var list []Twisted
 	for _, s := range []struct {
 		name    string
 		profile section.Profile[float64]
+		braced  bool
 	}{
-		{"v-6", pressed(80, 80, 25, 35, 6, section.Down, 0)},
-		{"v-3", pressed(80, 80, 25, 35, 3, section.Down, 0)},
-		{"u-5", pressed(70, 70, 40, 0, 5, section.Down, 0)},
+		{"v-6", pressed(80, 80, 25, 35, 6, section.Down, 0), false},
+		{"v-3", pressed(80, 80, 25, 35, 3, section.Down, 0), false},
+		{"u-5", pressed(70, 70, 40, 0, 5, section.Down, 0), false},
+		{"u-5-braced", pressed(70, 70, 40, 0, 5, section.Down, 0), true},
 	} {
 		for _, bending := range []Bending{HeldInBending, FreeInBending} {
-			list = append(list, Twisted{s.name, Member{Profile: s.profile, HalfSpan: 550}, bending})
+			list = append(list, Twisted{s.name, Member{Profile: s.profile, HalfSpan: 550}, bending, s.braced})
 		}
 	}
 	return list
@@ -41,7 +45,7 @@ var twistAngles = []float64{1, 7, 14, 21, 28}
 type TwistAnswer struct {
 	Angle  float64 `json:"angle_deg"`
 	Torque float64 `json:"torque_nmm"` // about the line through the shear centre
-	Draw   float64 `json:"draw_mm"`    // the ends come together, mean of the end plane
+	Draw   float64 `json:"draw_mm"`    // the ends come together, mean of the nodes of the end plane
 }
 
 // TwistReference holds one twisted member.
@@ -67,7 +71,7 @@ func NewTwistReference(w Twisted, d Density) (*TwistReference, error) {
 	for i, a := range twistAngles {
 		angles[i] = a * degree
 	}
-	text, err := run(TwistDeck(w.Member, pole, d, w.Bending, angles))
+	text, err := run(TwistDeck(w, pole, d, angles))
 	if err != nil {
 		return nil, err
 	}
