@@ -105,8 +105,12 @@ func (s *Study) Warnings() []string {
 	if !s.rig.solver.Loaded() {
 		all = append(all, "static load: not included")
 	}
-	if !s.symmetric {
-		all = append(all, fmt.Sprintf("the two halves of the axle differ: every built-in case is also run turning right, with the suffix %q", TurnRight))
+	if s.turns == 2 {
+		why := "the two halves of the axle differ"
+		if s.symmetric {
+			why = "the two halves of the axle may come to differ"
+		}
+		all = append(all, fmt.Sprintf("%s: every built-in case is also run turning right, with the suffix %q", why, TurnRight))
 	}
 	all = append(all, s.liftWarnings()...)
 	return append(all, s.limitWarnings()...)

@@ -3,6 +3,7 @@ package cases
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -103,6 +104,11 @@ func TestBothTurnsOnRequest(t *testing.T) {
 		if !n.Generic {
 			check(t, n.Name+" in "+n.Case, s.Value(other), s.Value(i), 1e-9*math.Abs(s.Value(i))+1e-15)
 		}
+	}
+	if !slices.ContainsFunc(s.Warnings(), func(w string) bool {
+		return strings.Contains(w, "may come to differ") && strings.Contains(w, TurnRight)
+	}) {
+		t.Errorf("warnings %q do not name the other turn", s.Warnings())
 	}
 	if _, ok := studyOf(t, twistBeam(t), UnknownVehicle()).OtherTurn(0); ok {
 		t.Error("an axle whose halves are alike is run both ways unasked")

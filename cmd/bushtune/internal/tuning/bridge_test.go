@@ -40,7 +40,7 @@ func parse(t *testing.T, text string) *axlefile.File {
 
 func bridgeOf(t *testing.T, file *axlefile.File) (*bridge, []Asked) {
 	t.Helper()
-	study, err := Study(file)
+	study, err := searched(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,6 +120,49 @@ at_least = -1
 		symmetric := demoFile(t, name)
 		if _, asked := bridgeOf(t, symmetric); len(asked) != len(symmetric.Wants) {
 			t.Errorf("%s: %d wants became %d", name, len(symmetric.Wants), len(asked))
+		}
+	}
+}
+
+// TestSearchOfOneSide: a search that can make the halves differ asks every want
+// in both turns; what it finds is read in both turns before and after. A part in
+// the middle counts too, and a tie that moves both sides alike does not.
+func TestSearchOfOneSide(t *testing.T) {
+	axle, err := demo.Open("hatchback-link")
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, _, _ := strings.Cut(string(axle.Text), "[search]")
+	const corner = `
+[want.corner]
+number = "lateral_force_steer"
+at_least = 0.01
+`
+	for search, turns := range map[string]int{
+		"bush.pivot.left.plan = { from = -10, to = 30 }":                                   2,
+		"bush.pivot.right.soft = { from = 300, to = 2000, scale = \"log\" }":               2,
+		"beam.cross.at.y = { from = -5, to = 5 }":                                          2,
+		"bush.pivot.plan = { from = -10, to = 30 }":                                        1,
+		"bush.pivot.left.plan = { from = -10, to = 30, with = \"bush.pivot.right.plan\" }": 1,
+	} {
+		file := parse(t, head+"[search]\n"+search+"\n"+corner)
+		o, err := Tune(context.Background(), file, optimize.Options{})
+		if err != nil {
+			t.Fatalf("%s: %v", search, err)
+		}
+		if len(o.Asked) != turns {
+			t.Errorf("%s: the want is asked in %d turns, want %d", search, len(o.Asked), turns)
+		}
+		for _, a := range o.Asked {
+			if o.Before.Value(a.Index) == 0 || o.After.Value(a.Index) == 0 {
+				t.Errorf("%s: %s is not read", search, a.Name)
+			}
+		}
+		if turns == 2 {
+			left, right := o.After.Value(o.Asked[0].Index), o.After.Value(o.Asked[1].Index)
+			if before := o.Before.Value(o.Asked[0].Index); left == right || math.Abs(before-o.Before.Value(o.Asked[1].Index)) > 1e-9*math.Abs(before) {
+				t.Errorf("%s: turns differ before, or agree after: %v and %v", search, left, right)
+			}
 		}
 	}
 }
