@@ -40,7 +40,7 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 		return nil, err
 	}
 	b := newBridge(after, file.Search, asked)
-	result, err := optimize.Solve(ctx, b.problem(asked), options)
+	result, err := solve(ctx, b.problem(asked), options)
 	if err != nil {
 		return nil, err
 	}
