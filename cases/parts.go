@@ -49,7 +49,7 @@ func labelOf(axle *compliance.Axle, p compliance.Part) NumberPart {
 	e := &axle.Elements[p.Element]
 	label := NumberPart{Element: e.Label(), Side: e.Side.String(), Line: "load at rest"}
 	if p.Kind == compliance.LinePart {
-		label.Line = e.Kind.Lines[p.Line]
+		label.Line = e.LineWord(p.Line)
 	}
 	return label
 }
