@@ -58,8 +58,8 @@ type Bush[T exact.Number] struct {
 	ConeSoft, Torsion, ConeStiff    T            // N·mm/rad; ConeSoft is the moment about the soft radial
 	ElasticPlan, ElasticLift        T            // rad: turn the three translational rates against the sleeve axis
 	Bracket                         T            // N/mm in series with each translational rate; 0: rigid
-	Preload                         exact.Vec[T] // N along s, a, t, given by the author
-	TightenedAt                     T            // rad of torsion present at design height
+	Preload                         exact.Vec[T] // N along s, a, t, + inner sleeve pushed that way against the outer
+	TightenedAt                     T            // rad of torsion present at design height, inner sleeve against outer, right-handed about a
 	MaxRadialLoad, MaxAxialLoad     T            // N; 0: no limit given
 	MaxRadialTravel, MaxAxialTravel T            // mm; 0: no limit given
 }
@@ -138,7 +138,8 @@ func (b *Bush[T]) series(rate T) T {
 }
 
 // StaticLoads returns the loads that the author gives at design height, in the
-// order of Direction, in N and N·mm.
+// order of Direction, in N and N·mm, + as from the inner sleeve moved or turned
+// that way against the outer.
 func (b *Bush[T]) StaticLoads() [6]T {
 	return [6]T{b.Preload[0], b.Preload[1], b.Preload[2], 0, b.Torsion * b.TightenedAt, 0}
 }

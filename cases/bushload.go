@@ -9,7 +9,8 @@ import (
 )
 
 // BushLoad is what one bush carries in one case or state, in the order of
-// bushing.Direction: along soft, axial, stiff, then about them.
+// bushing.Direction: along soft, axial, stiff, then about them. Plus is the inner
+// sleeve moving or turning that way against the outer, in left-hand terms.
 type BushLoad struct {
 	Element string
 	Case    string
@@ -59,18 +60,20 @@ func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
 }
 
 // readBush reads one bush under one load. What the bracket gives is taken off
-// the travel: the rubber moves by load over its own rate.
+// the travel: the rubber keeps the share bracket/(rate + bracket).
 func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 	solver := s.rig.solver
+	e := &solver.Axle().Elements[b.element]
+	sense := e.Choice.InnerSense()
 	for i, strain := range l.strain[b.line : b.line+len(out.Load)] {
-		out.Rest[i] = solver.StaticLoad(b.element, i)
-		out.Load[i] = solver.Rate(b.element, i) * strain
-		out.Travel[i] = strain
+		out.Rest[i] = sense * solver.StaticLoad(b.element, i)
+		out.Travel[i] = sense * strain
+		out.Load[i] = solver.Rate(b.element, i) * out.Travel[i]
 	}
-	if slots := solver.Axle().Elements[b.element].Slots; slots[bracketSlot] != 0 {
-		rubber := bushing.New(slots)
+	if e.Slots[bracketSlot] != 0 {
+		rubber := bushing.New(e.Slots)
 		for i, rate := range [3]float64{rubber.Soft, rubber.Axial, rubber.Stiff} {
-			out.Travel[i] = out.Load[i] / rate
+			out.Travel[i] *= rubber.Bracket / (rate + rubber.Bracket)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"bushtune/bushing"
 	"bushtune/compliance"
 )
 
@@ -115,6 +116,27 @@ func TestBothTurnsOnRequest(t *testing.T) {
 	}
 }
 
+// Plus is the inner sleeve against the outer: a strip pushes the arms rearward,
+// so that inner sleeves on the vehicle stay ahead of outer ones on the arms. With
+// the sleeves exchanged every sign changes.
+func TestBushLoadIsOfTheInnerSleeve(t *testing.T) {
+	axle := beamAxle(t, wheelValues, bushValues, with(springValues, values{"lower.x": -30, "lower.y": 490}), beamValues)
+	outward := studyOf(t, axle, UnknownVehicle()).BushLoads()
+	for i := range axle.Elements {
+		axle.Elements[i].Choice.OuterIsFrom = true
+	}
+	inward := studyOf(t, axle, UnknownVehicle()).BushLoads()
+	for i, b := range outward {
+		for d := range b.Load {
+			check(t, b.Element+" in "+b.Case, inward[i].Load[d], -b.Load[d], 1e-9*(1+math.Abs(b.Load[d])))
+			check(t, b.Element+" in "+b.Case, inward[i].Travel[d], -b.Travel[d], 1e-9*(1+math.Abs(b.Travel[d])))
+		}
+		if b.Case == "impact" { // upright springs: the bushes carry the whole 1 kN a side
+			check(t, b.Element+" over a strip", b.Load[bushing.Soft], 1000, 1e-6*1000)
+		}
+	}
+}
+
 // A model that can move without load is refused with the words of the model.
 func TestFreeAxleIsRefused(t *testing.T) {
 	axle := rigidBody(t, 3000, 600, 600, 0, 300)
@@ -180,6 +202,12 @@ func TestBushLoadsAndLimits(t *testing.T) {
 	for _, b := range loads {
 		for i, rate := range rates {
 			check(t, b.Element+" in "+b.Case, b.Load[i], rate*b.Travel[i], 1e-9*(1+math.Abs(b.Load[i])))
+		}
+	}
+	unheld := studyOf(t, beamAxle(t, wheelValues, with(bracket, values{"stiff": 0}), springValues, beamValues), UnknownVehicle())
+	for _, b := range unheld.BushLoads() {
+		if travel := b.Travel[bushing.Stiff]; b.Load[bushing.Stiff] != 0 || travel == 0 || math.IsNaN(travel) {
+			t.Errorf("%s in %s: without a stiff rate it carries %g N there and moves by %g mm", b.Element, b.Case, b.Load[bushing.Stiff], travel)
 		}
 	}
 	text := strings.Join(s.Warnings(), "\n")

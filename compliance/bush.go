@@ -30,8 +30,21 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	for i := range 3 {
 		out.add(rates[3+i], exact.Moment(sleeve[i]))
 	}
-	copy(out.Load[:], loads[:])
+	sense := exact.Lift[T](e.Choice.InnerSense())
+	for i, load := range loads {
+		out.Load[i] = sense * load
+	}
 	out.Anchor = sleeveAnchor(e, at)
+}
+
+// InnerSense is 1 if the inner sleeve of a bush is on To, −1 if it is on From:
+// loads of a bush are written for the inner sleeve moving against the outer, a
+// line's strain is that of To against From.
+func (c Choice) InnerSense() float64 {
+	if c.OuterIsFrom {
+		return 1
+	}
+	return -1
 }
 
 // sleeveAnchor holds both bodies at one point, with force axes that turn with
