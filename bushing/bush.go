@@ -92,7 +92,7 @@ var Fields = concat(
 		quantity.Angle("elastic_lift", "lift of the three translational rates against the sleeve axis"),
 		positive("bracket", quantity.NewtonPerMillimetre, "rate of the bracket in series with each translational rate; absent: rigid"),
 	},
-	quantity.Vector("preload", quantity.Newton, "load at design height along soft (x), axial (y), stiff (z), in the axes of the three translational rates"),
+	quantity.Vector("preload", quantity.Newton, "load at design height along soft (x), axial (y), stiff (z), in the axes of the three translational rates, + as from the inner sleeve pushed that way against the outer"),
 	[]quantity.Field{
 		quantity.Angle("tightened_at", "torsion present at design height because the bolt was tightened elsewhere, right-handed about the bush axis, inner sleeve against outer"),
 		positive("max_radial_load", quantity.Newton, "largest radial load the supplier allows; absent: not checked"),
