@@ -16,7 +16,7 @@ import (
 // was understood.
 type Remark struct {
 	File    string `json:"file"`
-	Kind    string `json:"kind"` // mistake, title, body, wheel, element, override, vehicle, case, state, parameter, want
+	Kind    string `json:"kind"` // mistake, title, body, wheel, element, override, vehicle, case, state, not offered, parameter, want
 	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
 	Key     string `json:"key"`
 	Text    string `json:"text"` // what is wrong, or what was understood
@@ -74,10 +74,13 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	add("vehicle", 0, "", load)
 	v := newView(study, asked)
-	for _, name := range append(append([]string(nil), d.Cases...), d.States...) {
+	for _, name := range d.Cases {
 		add("case", 0, name, v.titles[name])
 	}
-	for _, a := range study.Absent() {
+	for _, name := range d.States {
+		add("state", 0, name, v.titles[name])
+	}
+	for _, a := range v.absences() {
 		add("not offered", 0, a.Number, a.Title+" "+needs(a))
 	}
 	for i := range d.Search {
@@ -87,8 +90,17 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	for i := range asked {
 		a := &asked[i]
 		f := study.Figure(a.Index)
-		add("want", 0, a.Name, v.caption(a.Index)+": "+v.wishUnit(a)+"; now "+f.Text)
+		add("want", a.Line, a.Name, v.caption(a.Index)+": "+v.wishUnit(a)+"; now "+stands(f))
 	}
+}
+
+// stands is a figure in a sentence: value, unit and sign word.
+func stands(f cases.Figure) string {
+	text := strings.TrimSpace(f.Text + " " + f.Unit)
+	if word := sign(f); word != "" {
+		text += ", " + word
+	}
+	return text
 }
 
 // on lists the sides of a body, or nothing for one that exists once.

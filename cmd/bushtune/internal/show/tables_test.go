@@ -202,7 +202,44 @@ func TestNothingIsSaidOfWhatIsNotThere(t *testing.T) {
 			t.Errorf("the vehicle is not known, and yet:\n%s", text)
 		}
 	}
-	if text := solved.String(); !strings.Contains(text, "NOT OFFERED") || !strings.Contains(text, "needs mass") {
-		t.Errorf("what is not offered is not said:\n%s", text)
+	for _, text := range []string{solved.String(), tuned.String()} {
+		if !strings.Contains(text, "NOT OFFERED") || strings.Count(text, "total toe of the outer wheel") != 1 || !strings.Contains(text, "needs mass") {
+			t.Errorf("what is not offered is not said once:\n%s", text)
+		}
+	}
+}
+
+// TestOtherEndsAreComparedOnlyWhereLimitsHold: an end that misses limits may well
+// do better in what is to be made large, so it is not called worse or better.
+func TestOtherEndsAreComparedOnlyWhereLimitsHold(t *testing.T) {
+	o, err := tuning.Tune(context.Background(), fileOf(t, "hatchback-link", nil), optimize.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := o.Agreement.Ends[0]
+	at := func(aim, violation float64) optimize.End {
+		return optimize.End{X: best.X, Aim: best.Aim + aim, Violation: violation, Starts: 1}
+	}
+	o.Agreement.Ends = []optimize.End{best, at(2, 0), at(-3, 0.25)}
+	page := &Page{}
+	tuned := &Tuned{Outcome: o}
+	tuned.sides().otherEnds(page)
+	for _, row := range [][]string{{"limits missed by", "steps", "0", "0", "0.5"}, {"worse by", "steps", "0", "2"}} {
+		found := false
+		for line := range strings.Lines(page.String()) {
+			found = found || strings.Join(strings.Fields(line), " ") == strings.Join(row, " ")
+		}
+		if !found {
+			t.Errorf("no row %v in\n%s", row, page)
+		}
+	}
+	ends := map[string]float64{}
+	for _, r := range tuned.records() {
+		if r.Kind == "end" && r.Unit == "steps" {
+			ends[r.Line+": "+r.Name] = *r.Value
+		}
+	}
+	if len(ends) != 2 || math.Abs(ends["1 start, end 1: worse by"]-2) > 1e-12 || ends["1 start, end 2: limits missed by"] != 0.5 {
+		t.Errorf("records of the ends: %v", ends)
 	}
 }

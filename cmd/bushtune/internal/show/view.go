@@ -119,9 +119,9 @@ func (v *view) written(index int, value float64) string {
 func (v *view) wish(a *tuning.Asked) string {
 	switch a.Want.Kind {
 	case optimize.MakeLarge:
-		return "as large as possible"
+		return "largest possible"
 	case optimize.MakeSmall:
-		return "as small as possible"
+		return "smallest possible"
 	}
 	return a.Want.Kind.String() + " " + v.text(a.Index, a.Inside())
 }

@@ -18,6 +18,7 @@ import (
 // asked in both turns of an axle whose halves differ.
 type Asked struct {
 	Name  string        // of the want in the file
+	Line  int           // of its table in the file
 	Index int           // of the number in the study
 	Unit  quantity.Unit // of the number
 	Want  optimize.Want // in the written unit
@@ -50,7 +51,7 @@ func ask(w axlefile.Want, numbers []cases.Number, index int) Asked {
 		scale = n.Step
 	}
 	return Asked{
-		Name: w.Name, Index: index, Unit: n.Unit,
+		Name: w.Name, Line: w.Line, Index: index, Unit: n.Unit,
 		Want: optimize.Want{Name: w.Name, Kind: w.Goal, Value: w.Value, Scale: scale, Weight: w.Weight},
 	}
 }
