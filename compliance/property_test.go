@@ -82,7 +82,7 @@ func randomElement(t testing.TB, rng *rand.Rand, kind *Kind, from, to int) Eleme
 	return e
 }
 
-// dropLoneContinuousEnds makes ends free that have no partner, until all have.
+// dropLoneContinuousEnds makes ends free that have no partner or too many.
 func dropLoneContinuousEnds(axle *Axle) {
 	ends := map[int]int{}
 	each := func(do func(body int, w *Warping)) {
@@ -97,7 +97,7 @@ func dropLoneContinuousEnds(axle *Axle) {
 	}
 	each(func(body int, _ *Warping) { ends[body]++ })
 	each(func(body int, w *Warping) {
-		if body == Vehicle || ends[body] == 1 {
+		if body == Vehicle || ends[body] != 2 {
 			*w = Free
 		}
 	})

@@ -125,7 +125,10 @@ func (s *Solver) numberFreedoms() error {
 		if n == 1 {
 			return fmt.Errorf("body %s: one beam end is continuous there but no other goes on; both must say continuous", s.axle.Bodies[body].Label())
 		}
-		if n > 1 {
+		if n > 2 {
+			return fmt.Errorf("body %s: %d beam ends are continuous there; warping passes on from one beam to one other", s.axle.Bodies[body].Label(), n)
+		}
+		if n == 2 {
 			s.warp[body] = s.size
 			s.size++
 		}

@@ -291,7 +291,11 @@ func TestContinuousEndsRefused(t *testing.T) {
 	flat := with(offCentre, values{"warping_constant": 0})
 	rigid.beam(rigid.ground(vec{}), 0, flat, Primary, Continuous)
 	rigid.beam(0, 1, flat, Continuous, Free)
-	for name, f := range map[string]*structure{"alone": lone, "on the vehicle": vehicle, "without a warping constant": rigid} {
+	fork := newStructure(t, vec{0, 500, 0}, vec{0, 1000, 0}, vec{0, 1000, 300})
+	fork.beam(fork.ground(vec{}), 0, offCentre, Primary, Continuous)
+	fork.beam(0, 1, offCentre, Continuous, Free)
+	fork.beam(0, 2, offCentre, Continuous, Free)
+	for name, f := range map[string]*structure{"alone": lone, "on the vehicle": vehicle, "without a warping constant": rigid, "a fork": fork} {
 		for i := range f.axle.Wheels {
 			f.axle.Wheels[i] = wheelOn(t, 0, testWheel)
 		}
