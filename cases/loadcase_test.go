@@ -116,6 +116,22 @@ func TestBothTurnsOnRequest(t *testing.T) {
 	}
 }
 
+// Stiff bushes leave more rounding in C, which is no difference of the halves; a
+// spring softer by a thousandth is one.
+func TestRoundingIsNoDifferenceOfTheHalves(t *testing.T) {
+	for _, stiffer := range []float64{1, 1e4, 1e6} {
+		stiff := with(bushValues, values{"soft": 700 * stiffer, "axial": 900 * stiffer, "stiff": 3000 * stiffer, "torsion": 0, "cone_soft": 0, "cone_stiff": 0})
+		axle := beamAxle(t, wheelValues, stiff, with(springValues, values{"rate": 0.5}), beamValues)
+		if s := studyOf(t, axle, UnknownVehicle()); !s.Symmetric() {
+			t.Errorf("bushes %g times stiffer, condition %.2g: halves that are alike count as different", stiffer, s.Solver().Condition())
+		}
+		axle.Elements[3].Slots[compliance.Spring.FieldIndex("rate")] *= 0.999
+		if s := studyOf(t, axle, UnknownVehicle()); s.Symmetric() {
+			t.Errorf("bushes %g times stiffer, condition %.2g: a spring of the right side is softer, and the halves count as alike", stiffer, s.Solver().Condition())
+		}
+	}
+}
+
 // Plus is the inner sleeve against the outer: a strip pushes the arms rearward,
 // so that inner sleeves on the vehicle stay ahead of outer ones on the arms. With
 // the sleeves exchanged every sign changes.
