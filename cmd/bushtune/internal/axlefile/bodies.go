@@ -87,11 +87,10 @@ func (r *reader) resolve(reference string, side compliance.Side, line int, key s
 // notThere reports a body that exists, but not on the side that is needed.
 func (r *reader) notThere(b *body, reference string, side compliance.Side, line int, key string) {
 	var there []string
-	for s, index := range b.index {
+	for _, index := range b.index {
 		if index != absent {
 			there = append(there, r.file.Axle.Bodies[index].Label())
 		}
-		_ = s
 	}
 	hint := "this part exists once, so it names one of two bodies by its side"
 	if side != compliance.Centre {

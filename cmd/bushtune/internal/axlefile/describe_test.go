@@ -50,14 +50,14 @@ func TestDescribeNamesOwnCasesAndStates(t *testing.T) {
 
 func TestEveryKindHasATableInTheFile(t *testing.T) {
 	for _, k := range compliance.Kinds() {
-		if !contains(sectionNames(), k.Table) {
+		if !slices.Contains(sectionNames(), k.Table) {
 			t.Errorf("no table for %s", k.Table)
 		}
 		keys := withShape(elementKeys(k))
 		p := &part{path: k.Table, keys: keys}
 		numbers := p.numbers()
 		for i, f := range k.Fields {
-			if !contains(numbers, f.Name) {
+			if !slices.Contains(numbers, f.Name) {
 				t.Errorf("%s %s: %s is no parameter", k.Table, k.Variant, f.Name)
 			}
 			if p.fieldAt(i).Name != f.Name {

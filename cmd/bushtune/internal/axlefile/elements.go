@@ -30,7 +30,7 @@ type sided struct {
 func kindTables() []string {
 	var tables []string
 	for _, k := range compliance.Kinds() {
-		if !contains(tables, k.Table) {
+		if !slices.Contains(tables, k.Table) {
 			tables = append(tables, k.Table)
 		}
 	}
@@ -40,7 +40,7 @@ func kindTables() []string {
 // readElements makes the elements, table by table in the order of the file.
 func (r *reader) readElements(root *table) {
 	for _, name := range root.keys {
-		if contains(kindTables(), name) {
+		if slices.Contains(kindTables(), name) {
 			r.eachNamed(root, name, func(element, path string, t *table) { r.element(name, element, path, t) })
 		}
 	}
@@ -101,7 +101,7 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	before := len(r.mistakes)
 	o := c.override(path, e.line)
 	for _, key := range e.table.keys {
-		if contains(common, key) {
+		if slices.Contains(common, key) {
 			r.wrong(e.table.entries[key].line, path+"."+key, "cannot differ between the sides", "", "it stands in ["+c.path+"]")
 		}
 	}
@@ -126,7 +126,7 @@ var common = []string{"from", "to", "side", "on", "outer"}
 // overridable lists the keys that one side may give for itself.
 func overridable(keys []key) []key {
 	return slices.DeleteFunc(slices.Clone(keys), func(k key) bool {
-		return contains(common, k.name)
+		return slices.Contains(common, k.name)
 	})
 }
 

@@ -124,7 +124,7 @@ func (f *File) noPart(words []string) *pathError {
 // takeSide takes left or right from the start or the end of the words.
 func takeSide(words []string) ([]string, compliance.Side) {
 	for _, at := range []int{0, len(words) - 1} {
-		if at < len(words) && at >= 0 && contains(sideTables, words[at]) {
+		if at < len(words) && at >= 0 && slices.Contains(sideTables, words[at]) {
 			return slices.Delete(slices.Clone(words), at, at+1), sides(words[at])[0]
 		}
 	}

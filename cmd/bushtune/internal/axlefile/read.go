@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bushtune/cases"
@@ -101,7 +102,7 @@ func (r *reader) checkTop(root *table) {
 	for _, name := range root.keys {
 		e := root.entries[name]
 		switch {
-		case !contains(known, name):
+		case !slices.Contains(known, name):
 			r.wrong(e.line, name, "there is no such table or key", strings.Join(known, ", "), meant(name, known))
 		case e.many:
 			r.wrong(e.line, name, "is an array of tables", "["+name+"] or ["+name+".NAME]", "one pair of brackets")

@@ -2,6 +2,7 @@ package axlefile
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"bushtune/bushing"
@@ -76,7 +77,7 @@ func (r *reader) unknownShape(path string, e *entry, all []variant) variant {
 	shape := e.table.entries["shape"]
 	if shape == nil {
 		r.wrong(e.line, path+".profile.shape", "missing", strings.Join(shapeNames(), ", "), "or draw the profile by nodes and walls")
-	} else if s, ok := shape.value.(string); !ok || !contains(shapeNames(), s) {
+	} else if s, ok := shape.value.(string); !ok || !slices.Contains(shapeNames(), s) {
 		r.wrong(shape.line, path+".profile.shape", shape.describe()+" is not a shape", strings.Join(shapeNames(), ", "), meant(s, shapeNames()))
 	}
 	return placeOnly(all)
@@ -104,7 +105,7 @@ func anySectionKey(t *table) bool {
 // another way of writing the same element.
 func (r *reader) foreign(path string, t *table, v variant) {
 	for _, name := range t.keys {
-		if find(v.keys, name) != nil || contains(sideTables, name) {
+		if find(v.keys, name) != nil || slices.Contains(sideTables, name) {
 			continue
 		}
 		for _, other := range variantsOf(v.kind.Table) {
@@ -240,7 +241,7 @@ func (r *reader) bushContradictions(c *content) {
 	}
 	base := bushing.Base(c.choice("base", bushing.BaseNames, 0))
 	for _, name := range []string{"plan", "lift", "lean_forward", "lean_outboard", "axis", "soft_axis"} {
-		if e := c.given[name]; e != nil && !contains(angleKeys[base], name) {
+		if e := c.given[name]; e != nil && !slices.Contains(angleKeys[base], name) {
 			r.wrong(e.line, c.path+"."+name, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
 		}
 	}
