@@ -157,14 +157,14 @@ func numbersTable(t *testing.T) string {
 		t.Fatalf("only %d numbers", len(list))
 	}
 	var b strings.Builder
-	b.WriteString("| `number` | cases | definition | unit | + | − |\n|---|---|---|---|---|---|\n")
+	b.WriteString("| `number` | cases | definition | unit | + | − | step |\n|---|---|---|---|---|---|---|\n")
 	for _, n := range list {
 		name := "`" + n.Name + "`"
 		if n.Where != "" {
 			name += ", `where = \"" + n.Where + "\"`"
 		}
 		places := slices.Compact(rows[n.Name+n.Where])
-		fmt.Fprintf(&b, "| %s | %s | %s: %s | %s | %s | %s |\n", name, strings.Join(places, ", "), n.Title, n.Formula, n.Unit.Name, n.Signs.Plus, n.Signs.Minus)
+		fmt.Fprintf(&b, "| %s | %s | %s: %s | %s | %s | %s | %v |\n", name, strings.Join(places, ", "), n.Title, n.Formula, n.Unit.Name, n.Signs.Plus, n.Signs.Minus, n.Step)
 	}
 	return b.String()
 }
