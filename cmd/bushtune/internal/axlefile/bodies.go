@@ -139,3 +139,20 @@ func (r *reader) checkReach() {
 		}
 	}
 }
+
+// checkChains reports beam ends that are continuous and lead nowhere, once for
+// both sides.
+func (r *reader) checkChains(root *table) {
+	if r.broken {
+		return
+	}
+	elements := r.file.Axle.Elements
+	for _, b := range r.file.Axle.BrokenChains() {
+		e := &elements[b.Element]
+		if e.Side == compliance.Right && slices.ContainsFunc(elements, func(o compliance.Element) bool { return o.Kind == e.Kind && o.Name == e.Name && o.Side == compliance.Left }) {
+			continue
+		}
+		written := root.sub(e.Kind.Table).entries[e.Name].table.entries["warping"]
+		r.wrong(written.line, e.Kind.Table+"."+e.Name+".warping", b.Reason(), "", "")
+	}
+}

@@ -90,6 +90,7 @@ func (r *reader) readAll() {
 	r.readWheels(root)
 	r.readElements(root)
 	r.checkReach()
+	r.checkChains(root)
 	r.readVehicle(root)
 	r.readCases(root)
 	r.readSearch(root)
