@@ -105,30 +105,15 @@ func NewSolver(axle *Axle) (*Solver, error) {
 // numberFreedoms gives each body six freedoms and one more to each body at
 // which continuous beam ends meet.
 func (s *Solver) numberFreedoms() error {
-	s.size = 6 * len(s.axle.Bodies)
-	ends := make([]int, len(s.axle.Bodies))
-	for i := range s.axle.Elements {
-		e := &s.axle.Elements[i]
-		for end, body := range [2]int{e.From, e.To} {
-			if e.Kind.Table != Beam.Table || e.Choice.Ends[end] != Continuous {
-				continue
-			}
-			if body == Vehicle {
-				return fmt.Errorf("%s: an end on the vehicle cannot be continuous; use primary or built-in", e.Label())
-			}
-			ends[body]++
-		}
+	joints, broken := s.axle.chains()
+	if len(broken) > 0 {
+		return broken[0]
 	}
-	s.warp = make([]int, len(ends))
-	for body, n := range ends {
+	s.size = 6 * len(s.axle.Bodies)
+	s.warp = make([]int, len(s.axle.Bodies))
+	for body, joined := range joints {
 		s.warp[body] = -1
-		if n == 1 {
-			return fmt.Errorf("body %s: one beam end is continuous there but no other goes on; both must say continuous", s.axle.Bodies[body].Label())
-		}
-		if n > 2 {
-			return fmt.Errorf("body %s: %d beam ends are continuous there; warping passes on from one beam to one other", s.axle.Bodies[body].Label(), n)
-		}
-		if n == 2 {
+		if joined {
 			s.warp[body] = s.size
 			s.size++
 		}

@@ -1,6 +1,8 @@
 package axlefile
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"bushtune/compliance"
@@ -140,19 +142,27 @@ func (r *reader) checkReach() {
 	}
 }
 
-// checkChains reports beam ends that are continuous and lead nowhere, once for
-// both sides.
+// checkChains reports beam ends that are continuous and lead nowhere, once where
+// both sides say the same.
 func (r *reader) checkChains(root *table) {
 	if r.broken {
 		return
 	}
-	elements := r.file.Axle.Elements
+	var told []string
 	for _, b := range r.file.Axle.BrokenChains() {
-		e := &elements[b.Element]
-		if e.Side == compliance.Right && slices.ContainsFunc(elements, func(o compliance.Element) bool { return o.Kind == e.Kind && o.Name == e.Name && o.Side == compliance.Left }) {
-			continue
+		e := &r.file.Axle.Elements[b.Element]
+		path := e.Kind.Table + "." + e.Name
+		written := root.sub(e.Kind.Table).entries[e.Name]
+		if own := written.table.entries[e.Side.String()]; own != nil && own.table.entries["warping"] != nil {
+			written, path = own, e.Label()
 		}
-		written := root.sub(e.Kind.Table).entries[e.Name].table.entries["warping"]
-		r.wrong(written.line, e.Kind.Table+"."+e.Name+".warping", b.Reason(), "", "")
+		line := written.line
+		if warping := written.table.entries["warping"]; warping != nil {
+			line = warping.line
+		}
+		if end := fmt.Sprint(path, b.End); !slices.Contains(told, end) {
+			told = append(told, end)
+			r.wrong(line, path+".warping", b.Reason(), "", "")
+		}
 	}
 }
