@@ -209,6 +209,15 @@ func TestNothingIsSaidOfWhatIsNotThere(t *testing.T) {
 	}
 }
 
+// TestLoadsOfAnAxleOfLinks: no table stands without rows.
+func TestLoadsOfAnAxleOfLinks(t *testing.T) {
+	page := &Page{}
+	viewOf(t, fileOf(t, "van-beam-axle", nil)).loadTable(page)
+	if text := page.String(); !strings.Contains(text, "has no bush") || strings.Contains(text, "radial") {
+		t.Error(text)
+	}
+}
+
 // TestOtherEndsAreComparedOnlyWhereLimitsHold: an end that misses limits may well
 // do better in what is to be made large, so it is not called worse or better.
 func TestOtherEndsAreComparedOnlyWhereLimitsHold(t *testing.T) {
