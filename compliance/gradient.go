@@ -54,7 +54,9 @@ type gradientRoom struct {
 }
 
 // Derivatives writes out[k][j] = ∂(Aᵀ·C·F)/∂slot for pair k and slot j, exact,
-// with A and F held. What a slot does through the load at rest is included.
+// with A and F held, in the number's unit over the slot's internal unit. What a
+// slot does through the load at rest is included. The method is the adjoint one
+// (Haug, Choi & Komkov, Design Sensitivity Analysis of Structural Systems, 1986).
 //
 // From C = Bᵀ·K⁻¹·B with K = Σ k·G·Gᵀ + Σ N·∂²e and loads at rest N = N₀ + k·e₀
 // from K₀·u₀ = f₀ follows, with e_a, e_f the strains under both loads, w = ∂²e
