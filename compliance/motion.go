@@ -244,8 +244,7 @@ func (m Motion) face() {
 }
 
 // screw finds axis and pitch of a motion (Ball, A Treatise on the Theory of
-// Screws, 1900): slide (of the axle's centre) in mm,
-// turn in rad.
+// Screws, 1900): slide (of the axle's centre) in mm, turn in rad.
 func (s *Solver) screw(body string, slide, turn vec) Screw {
 	angle := turn.Norm()
 	if angle*rotationLength < 1e-6*slide.Norm() {
