@@ -26,7 +26,7 @@ var PortNames = [Ports]string{
 // Port is a vector over the ports: loads, or motions of the wheels.
 type Port [Ports]float64
 
-// Dot is the work of loads on motions.
+// Dot is the work of loads (N, N·mm) on motions (mm, rad), in N·mm.
 func (p *Port) Dot(q *Port) float64 {
 	sum := 0.0
 	for i := range p {
@@ -405,7 +405,8 @@ func gram(y []float64, n int, c *[Ports * Ports]float64) {
 // and rad per N and N·mm. Symmetric and positive semi-definite.
 func (s *Solver) Compliance() *[Ports * Ports]float64 { return &s.compliance }
 
-// Motion returns the motion of the wheels under loads, pads floating: C·p.
+// Motion returns the motion of the wheels (mm, rad) under loads (N, N·mm), pads
+// floating: C·p.
 func (s *Solver) Motion(p *Port) Port {
 	var q Port
 	for j, load := range p {
