@@ -107,17 +107,3 @@ func (s *Study) Parts(index int) []NumberPart {
 	}
 	return parts
 }
-
-// ElementParts is Parts with the lines of each element added up.
-func (s *Study) ElementParts(index int) []NumberPart {
-	var whole []NumberPart
-	for _, p := range s.Parts(index) {
-		if last := len(whole) - 1; last >= 0 && whole[last].Element == p.Element {
-			whole[last].Value += p.Value
-			continue
-		}
-		p.Line = ""
-		whole = append(whole, p)
-	}
-	return whole
-}
