@@ -2,10 +2,12 @@ package axlefile
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 
 	"bushtune/bushing"
+	"bushtune/bushing/quantity"
 	"bushtune/compliance"
 	"bushtune/compliance/section"
 )
@@ -65,6 +67,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 		e, ok := r.build(variant.kind, name, side, content, c)
 		if ok && !r.shapeless(variant, before) {
 			r.possible(&e, content)
+			r.rightOfMiddle(&e, content)
 		}
 		if ok && len(r.mistakes) == before {
 			p.sides = append(p.sides, own)
@@ -231,6 +234,29 @@ func (r *reader) possible(e *compliance.Element, c *content) {
 		err = inner
 	}
 	r.wrongEach(c.line, c.path, err)
+}
+
+// rightOfMiddle reports an element of one side all of whose points lie right of
+// the middle: somebody wrote the right one as it lies in the car.
+func (r *reader) rightOfMiddle(e *compliance.Element, c *content) {
+	points, right := 0, 0
+	line := c.line
+	for i, f := range e.Kind.Fields {
+		name, isY := strings.CutSuffix(f.Name, ".y")
+		if !isY || f.Unit != quantity.Millimetre || math.IsNaN(e.Slots[i]) {
+			continue
+		}
+		points++
+		if e.Slots[i] < 0 {
+			right++
+			if given := c.given[name]; given != nil {
+				line = given.line
+			}
+		}
+	}
+	if e.Side != compliance.Centre && points > 0 && right == points {
+		r.wrong(line, c.path, "lies right of the middle", "y above 0: values of both sides are written for the left, the right is the mirror image", `a part in the middle has side = "one"`)
+	}
 }
 
 // wrongEach notes an error of a package below, which may be several joined.
