@@ -169,18 +169,6 @@ func TestRandomAxlesAnswer(t *testing.T) {
 // Derivatives by every slot against differences of the whole solve.
 func TestRandomAxlesDerivatives(t *testing.T) {
 	forRandomAxles(t, randomAxles, func(t *testing.T, rng *rand.Rand, s *Solver) {
-		pair := randomPair(s, rng)
-		slots := allSlots(s)
-		out := [][]float64{make([]float64, len(slots))}
-		s.Derivatives([]Pair{pair}, slots, out)
-		q := s.Motion(pair.F)
-		number := math.Abs(pair.A.Dot(&q))
-		for j, slot := range slots {
-			value := s.Axle().Value(slot)
-			want := differences(t, s, &pair, slot)
-			if !near(out[0][j], want, 1e-6, math.Abs(want)+number/max(1, math.Abs(value))) {
-				t.Errorf("%s of element %d: derivative %.10g, differences %.10g", s.Axle().Field(slot).Name, slot.Element, out[0][j], want)
-			}
-		}
+		checkDerivatives(t, s, rng, 1e-6)
 	})
 }
