@@ -13,8 +13,9 @@ import (
 var Bush = &Kind{
 	Table: "bush", Meaning: "a rubber bush: six rates at one point, turned in space",
 	Fields: bushing.Fields, Lines: bushing.DirectionNames,
-	Released: []bool{false, false, false, true, true, true},
-	values:   bushLines[float64], exact: bushLines[complex128], check: checkBush,
+	Released:  []bool{false, false, false, true, true, true},
+	RateSlots: []int{mountSlots, mountSlots + 1, mountSlots + 2, mountSlots + 3, mountSlots + 4, mountSlots + 5},
+	values:    bushLines[float64], exact: bushLines[complex128], check: checkBush,
 }
 
 // bushLines writes force lines along the elastic axes and moment lines about

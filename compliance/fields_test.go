@@ -199,6 +199,11 @@ func TestKindsHoldTogether(t *testing.T) {
 		if len(k.Lines) > maxLines || len(k.Released) > len(k.Lines) {
 			t.Errorf("%s %s: %d words for lines, %d released", k.Table, k.Variant, len(k.Lines), len(k.Released))
 		}
+		for l, slot := range k.RateSlots {
+			if k.Fields[slot].Name != k.Lines[l] {
+				t.Errorf("%s %s: the rate of line %q is slot %q", k.Table, k.Variant, k.Lines[l], k.Fields[slot].Name)
+			}
+		}
 	}
 	for _, axle := range testAxles(t) {
 		s := newSolver(t, axle)

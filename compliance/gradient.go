@@ -1,6 +1,8 @@
 package compliance
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
@@ -51,6 +53,7 @@ type gradientRoom struct {
 	mu         []float64
 	slots      []complex128
 	lines      Lines[complex128]
+	seeded     int // the element whose RateSlots are all seeded in lines, or −1
 }
 
 // Derivatives writes out[k][j] = ∂(Aᵀ·C·F)/∂slot for pair k and slot j, exact,
@@ -104,7 +107,7 @@ func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
 	for i := range room.place {
 		room.place[i] = -1
 	}
-	room.wanted = room.wanted[:0]
+	room.wanted, room.seeded = room.wanted[:0], -1
 	for _, slot := range slots {
 		if slot.Element >= 0 && room.place[slot.Element] < 0 {
 			room.place[slot.Element] = len(room.wanted)
@@ -267,7 +270,8 @@ func (s *Solver) transposeAcross(i int, p, q *endMotion, c *cotangent) {
 
 // differentiate writes the tangent of the last of the slots. If its element is
 // written as the mirror image of another whose tangent by the same slot is
-// there already, that one is mirrored.
+// there already, that one is mirrored. Slots that each move one rate are seeded
+// all at once, because each shows in its own line alone.
 func (s *Solver) differentiate(slots []Slot) {
 	room := &s.gradient
 	j := len(slots) - 1
@@ -281,6 +285,22 @@ func (s *Solver) differentiate(slots []Slot) {
 		}
 	}
 	e := &s.axle.Elements[slot.Element]
+	if line := slices.Index(e.Kind.RateSlots, slot.Index); line >= 0 {
+		if room.seeded != slot.Element {
+			s.evaluate(slot.Element, e.Kind.RateSlots...)
+			room.seeded = slot.Element
+		}
+		room.tangents[j] = room.tangents[j][:0].add(atRate+line, room.lines.Rate[line]).add(atLoad+line, room.lines.Load[line])
+		return
+	}
+	s.evaluate(slot.Element, slot.Index)
+	room.seeded = -1
+	room.tangents[j] = room.tangents[j][:0].of(&room.lines, s.loaded)
+}
+
+// evaluate writes the lines of an element with some of its slots seeded.
+func (s *Solver) evaluate(element int, seeds ...int) {
+	room, e := &s.gradient, &s.axle.Elements[element]
 	if cap(room.slots) < len(e.Slots) {
 		room.slots = make([]complex128, len(e.Slots))
 	}
@@ -288,24 +308,31 @@ func (s *Solver) differentiate(slots []Slot) {
 	for i, v := range e.Slots {
 		room.slots[i] = complex(v, 0)
 	}
-	room.slots[slot.Index] = exact.Seed(e.Slots[slot.Index])
+	for _, i := range seeds {
+		room.slots[i] = exact.Seed(e.Slots[i])
+	}
 	room.lines.reset()
 	e.Kind.exact(e, room.slots, exact.LiftVec[complex128](s.leftCentre(e.Side)), &room.lines)
 	if e.Side == Right {
 		room.lines.mirror()
 	}
-	room.tangents[j] = room.tangents[j][:0].of(&room.lines)
 }
 
-// of lists the derivatives that lines carry.
-func (t tangent) of(lines *Lines[complex128]) tangent {
+// of lists the derivatives that lines carry, with those that only a load at rest
+// asks for if there is one.
+func (t tangent) of(lines *Lines[complex128], loaded bool) tangent {
 	for l := range lines.Count {
-		t = t.add(atRate+l, lines.Rate[l]).add(atLoad+l, lines.Load[l])
+		t = t.add(atRate+l, lines.Rate[l])
 		for r, g := range lines.Wrench[l] {
 			t = t.add(atWrench+6*l+r, g)
 		}
 		t = t.add(atWarp+2*l, lines.Warp[l][0]).add(atWarp+2*l+1, lines.Warp[l][1])
-		t = t.add(atStiffen+l, lines.Anchor.Stiffen[l])
+	}
+	if !loaded {
+		return t
+	}
+	for l := range lines.Count {
+		t = t.add(atLoad+l, lines.Load[l]).add(atStiffen+l, lines.Anchor.Stiffen[l])
 	}
 	for r := range 3 {
 		t = t.add(atFrom+r, lines.Anchor.From[r]).add(atTo+r, lines.Anchor.To[r])
