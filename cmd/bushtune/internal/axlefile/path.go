@@ -107,10 +107,11 @@ func (f *File) noPart(words []string) *pathError {
 		stem += "." + words[1]
 	}
 	hint := meant(stem, parts)
-	if hint == "" && len(words) > 1 {
-		var same []string // the part's name under another table
+	if hint == "" {
+		var same []string // a part of that name, in another table or without it
 		for _, p := range parts {
-			if strings.HasSuffix(p, "."+words[1]) {
+			_, name, _ := strings.Cut(p, ".")
+			if slices.Contains(words, name) {
 				same = append(same, p)
 			}
 		}

@@ -124,6 +124,17 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 		r.wrong(line, at, err.wrong, err.allowed, err.hint)
 		return nil, false
 	}
+	for _, s := range t.sides {
+		if s.element < 0 {
+			continue
+		}
+		e := &r.file.Axle.Elements[s.element]
+		name, _, _ := strings.Cut(t.field.Name, ".")
+		if e.Kind == compliance.Bush && turnsNothing(name, e.Choice.Base) {
+			r.wrongTurn(line, at, e.Choice.Base)
+			return t, false
+		}
+	}
 	return t, len(t.sides) > 0
 }
 

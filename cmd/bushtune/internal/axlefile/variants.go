@@ -1,6 +1,7 @@
 package axlefile
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -235,14 +236,29 @@ var angleKeys = map[bushing.Base][]string{
 	bushing.Explicit:     {"axis", "soft_axis"},
 }
 
+// turnsNothing tells whether a key of a bush turns it, but not on this base.
+func turnsNothing(name string, base bushing.Base) bool {
+	for _, keys := range angleKeys {
+		if slices.Contains(keys, name) {
+			return !slices.Contains(angleKeys[base], name)
+		}
+	}
+	return false
+}
+
+// wrongTurn reports a key that turns nothing on its bush's base.
+func (r *reader) wrongTurn(line int, path string, base bushing.Base) {
+	r.wrong(line, path, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
+}
+
 func (r *reader) bushContradictions(c *content) {
 	if c.given["base"] != nil && len(c.words["base"]) == 0 { // not a base, which is told
 		return
 	}
 	base := bushing.Base(c.choice("base", bushing.BaseNames, 0))
-	for _, name := range []string{"plan", "lift", "lean_forward", "lean_outboard", "axis", "soft_axis"} {
-		if e := c.given[name]; e != nil && !slices.Contains(angleKeys[base], name) {
-			r.wrong(e.line, c.path+"."+name, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
+	for _, name := range slices.Sorted(maps.Keys(c.given)) {
+		if turnsNothing(name, base) {
+			r.wrongTurn(c.given[name].line, c.path+"."+name, base)
 		}
 	}
 }
