@@ -210,6 +210,62 @@ func TestQuadraticSmallCases(t *testing.T) {
 	}
 }
 
+// A Hessian that is almost of rank one sends the unconstrained optimum far out of
+// the box; the box must hold as exactly as if it had never been there.
+func TestQuadraticNearlySingular(t *testing.T) {
+	r := rand.New(rand.NewPCG(10, 10))
+	for range programmes {
+		n := 2 + r.IntN(5)
+		q := quadratic{hessian: square(n, 1e-8), gradient: make([]float64, n)}
+		v, z := make([]float64, n), make([]float64, n)
+		for i := range v {
+			v[i], q.gradient[i] = 100*r.NormFloat64(), 100*r.NormFloat64()
+			z[i] = math.Max(0, 1.2*r.Float64()-0.1)
+			z[i] = math.Min(z[i], 1)
+		}
+		for i := range v {
+			addScaled(q.hessian[i], v[i], v)
+		}
+		q.constrainToBox(z, 0)
+		o, err := q.solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		left := multiply(q.hessian, o.step)
+		addScaled(left, 1, q.gradient)
+		for i, m := range o.multipliers {
+			if slack := dot(q.normals[i], o.step) - q.offsets[i]; slack < -10*meetTolerance {
+				t.Fatalf("bound %d missed by %g, step %v", i, -slack, o.step)
+			}
+			addScaled(left, -m, q.normals[i])
+		}
+		// the Hessian is of size 1e4 and one coordinate may be left to move freely
+		if largest(left) > 1e4*quadraticTolerance {
+			t.Fatalf("gradient left %g, step %v", largest(left), o.step)
+		}
+	}
+}
+
+// Two opposite normals that differ by less than counts as independent: no step
+// along one of them may be called impossible.
+func TestQuadraticOppositeNormals(t *testing.T) {
+	for _, tilt := range []float64{0, -1e-15, -1e-13, -3e-12, -1e-11, 1e-11, -1e-10, 1e-10, -1e-8, -1e-6} {
+		q := quadratic{hessian: square(2, 1), gradient: []float64{1, -0.3}}
+		q.constrain([]float64{3, 1}, 0)
+		q.constrain([]float64{-3, -1 + tilt}, 0)
+		o, err := q.solve()
+		if err != nil {
+			t.Errorf("tilt %g: %v", tilt, err)
+			continue
+		}
+		for i := range q.normals {
+			if s := dot(q.normals[i], o.step); s < -10*dependenceTolerance {
+				t.Errorf("tilt %g: slack %g", tilt, s)
+			}
+		}
+	}
+}
+
 func BenchmarkQuadratic(b *testing.B) {
 	r := rand.New(rand.NewPCG(9, 9))
 	q := randomQuadratic(r, 10, 5)
