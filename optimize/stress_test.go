@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"fmt"
 	"hash/fnv"
 	"math"
 	"testing"
@@ -15,22 +16,29 @@ import (
 // targets.
 func TestOptimumIndependentOfSeedAndScale(t *testing.T) {
 	for k, scale := range []float64{1e-4, 1e-2, 1, 1e3} {
-		for seed := range uint64(2) {
-			for _, h := range hockSchittkowski() {
-				p := h.problem()
-				for i := range p.Wants {
-					p.Wants[i].Scale = scale
-				}
-				r := solve(t, p, optimize.Options{Seed: seed + uint64(2*k)})
-				// A limit kept within keptLimit of its scale moves the cost by
-				// that times its price, some hundred at most.
-				room := printedCost*math.Max(1, math.Abs(h.best)) + 100*keptLimit*scale
-				if r.Status != optimize.Converged || math.Abs(r.After.Values[0]-h.best) > room {
-					t.Errorf("%s, scale %g, seed %d: %v (%s), %.10g, printed %.10g",
-						h.name, scale, seed, r.Status, r.Reason, r.After.Values[0], h.best)
+		t.Run(fmt.Sprint("scale ", scale), func(t *testing.T) {
+			t.Parallel()
+			for seed := range uint64(2) {
+				for _, h := range hockSchittkowski() {
+					checkOptimum(t, h, scale, seed+uint64(2*k))
 				}
 			}
-		}
+		})
+	}
+}
+
+func checkOptimum(t *testing.T, h published, scale float64, seed uint64) {
+	t.Helper()
+	p := h.problem()
+	for i := range p.Wants {
+		p.Wants[i].Scale = scale
+	}
+	r := solve(t, p, optimize.Options{Seed: seed})
+	// A limit kept within keptLimit of its scale moves the cost by that times its
+	// price, some hundred at most.
+	room := printedCost*math.Max(1, math.Abs(h.best)) + 100*keptLimit*scale
+	if r.Status != optimize.Converged || math.Abs(r.After.Values[0]-h.best) > room {
+		t.Errorf("%s, seed %d: %v (%s), %.10g, printed %.10g", h.name, seed, r.Status, r.Reason, r.After.Values[0], h.best)
 	}
 }
 
