@@ -60,6 +60,7 @@ func (f *FreeMotion) Error() string {
 	for _, m := range f.Motions {
 		b.WriteString("\n  " + m.String())
 	}
+	b.WriteString("\nadd a part that resists each, or give one that is there a rate")
 	return b.String()
 }
 
