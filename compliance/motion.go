@@ -54,13 +54,12 @@ func (f *FreeMotion) Error() string {
 	case f.Unstable:
 		b.WriteString("the load at rest makes the axle unstable: it would leave design height by itself;")
 	default:
-		b.WriteString("the axle can move without load;")
+		b.WriteString("the axle can move without load: add a part that resists, or give one a rate;")
 	}
 	fmt.Fprintf(&b, " independent motions: %d", len(f.Motions))
 	for _, m := range f.Motions {
 		b.WriteString("\n  " + m.String())
 	}
-	b.WriteString("\nadd a part that resists each, or give one that is there a rate")
 	return b.String()
 }
 
