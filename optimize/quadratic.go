@@ -35,6 +35,8 @@ const (
 	// A normal whose part outside the active ones is below this fraction of
 	// its length is dependent on them.
 	dependenceTolerance = 1e-10
+	// roundingOfTerms is the rounding of a sum relative to its largest term.
+	roundingOfTerms = 1e-15
 )
 
 // dualMethod is the state of the method of Goldfarb & Idnani (1983): d is
@@ -49,7 +51,7 @@ type dualMethod struct {
 	multipliers []float64   // of the active constraints
 	step        []float64
 	near        []bool  // constraints that depend on active ones and are met but for rounding
-	reach       float64 // largest term that cancels in step: its rounding is relative to it
+	terms       float64 // largest term that cancels in step: its rounding is relative to it
 }
 
 // solve returns the unique optimum. It fails with errInconsistent if no d
@@ -81,17 +83,17 @@ func (q *quadratic) solve() (optimum, error) {
 // H makes the first ones very long.
 func (m *dualMethod) refresh() {
 	clear(m.step)
-	m.reach = 0
+	m.terms = 0
 	q, gradient := len(m.active), m.programme.gradient
 	for _, column := range m.columns[q:] {
 		addScaled(m.step, -dot(column, gradient), column)
-		m.reach = math.Max(m.reach, largest(column)*sumOfSizes(column, gradient))
+		m.terms = math.Max(m.terms, largest(column)*sumOfSizes(column, gradient))
 	}
 	right := make([]float64, q)
 	for k, i := range m.active {
 		right[k] = (m.programme.offsets[i] - dot(m.triangle[k][:k], right[:k])) / m.triangle[k][k]
 		addScaled(m.step, right[k], m.columns[k])
-		m.reach = math.Max(m.reach, largest(m.columns[k])*math.Abs(right[k]))
+		m.terms = math.Max(m.terms, largest(m.columns[k])*math.Abs(right[k]))
 	}
 	for k := range right {
 		right[k] += dot(m.columns[k], gradient)
@@ -124,16 +126,22 @@ func (m *dualMethod) slack(i int) float64 {
 	return dot(m.programme.normals[i], m.step) - m.programme.offsets[i]
 }
 
-// depth is the slack of constraint i relative to its own size.
-func (m *dualMethod) depth(i int) float64 {
-	return m.slack(i) / math.Max(largest(m.programme.normals[i])*m.reach, math.Abs(m.programme.offsets[i]))
+// short says by how much constraint i is missed, relative to its own size; what
+// rounding can do to the step does not count.
+func (m *dualMethod) short(i int) float64 {
+	steepest := largest(m.programme.normals[i])
+	missed := -m.slack(i) - roundingOfTerms*m.terms*steepest
+	if !(missed > 0) {
+		return 0
+	}
+	return missed / math.Max(steepest*largest(m.step), math.Abs(m.programme.offsets[i]))
 }
 
 // mostViolated returns the constraint furthest from being met, −1 if all are.
 func (m *dualMethod) mostViolated() int {
-	worst, depth := -1, -meetTolerance
+	worst, depth := -1, meetTolerance
 	for i := range m.programme.normals {
-		if d := m.depth(i); d < depth && !m.near[i] && !slices.Contains(m.active, i) { // 0/0 is met
+		if d := m.short(i); d > depth && !m.near[i] && !slices.Contains(m.active, i) {
 			worst, depth = i, d
 		}
 	}
@@ -156,7 +164,7 @@ func (m *dualMethod) add(i, most int) error {
 		}
 		length := math.Min(partial, full)
 		if math.IsInf(length, 1) {
-			if m.near[i] = m.depth(i) >= -dependenceTolerance; m.near[i] {
+			if m.near[i] = m.short(i) <= dependenceTolerance; m.near[i] {
 				return nil
 			}
 			return errInconsistent

@@ -14,6 +14,9 @@ const (
 	// condition below 1e4 lose at most that of sixteen digits, and some.
 	quadraticTolerance = 1e-9
 	programmes         = 1000
+	// vertexTolerance: a normal that counts as dependent though it is tilted by
+	// dependenceTolerance may stay missed by that, over tilts down to 1e-6.
+	vertexTolerance = 1e-7
 )
 
 // randomQuadratic has n unknowns, a definite Hessian, m random constraints,
@@ -242,6 +245,38 @@ func TestQuadraticNearlySingular(t *testing.T) {
 		// the Hessian is of size 1e4 and one coordinate may be left to move freely
 		if largest(left) > 1e4*quadraticTolerance {
 			t.Fatalf("gradient left %g, step %v", largest(left), o.step)
+		}
+	}
+}
+
+// Where more constraints meet than there are unknowns, some nearly along or
+// against each other, and all hold the optimum back, only rounding is left of the
+// step: that must not count as a violation.
+func TestQuadraticDegenerateVertex(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 11))
+	for range 5 * programmes {
+		n := 1 + r.IntN(6)
+		q := quadratic{hessian: square(n, 1), gradient: make([]float64, n)}
+		for k := range 2*n + 1 {
+			normal := make([]float64, n)
+			for i := range normal {
+				normal[i] = r.NormFloat64()
+			}
+			if k > 0 && r.IntN(2) == 0 {
+				tilt, side := math.Pow(10, -6-10*r.Float64()), float64(1-2*r.IntN(2))
+				for i, v := range q.normals[k-1] {
+					normal[i] = side*v + tilt*normal[i]
+				}
+			}
+			q.constrain(normal, 0)
+			addScaled(q.gradient, math.Exp(3*r.NormFloat64()), normal)
+		}
+		o, err := q.solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if largest(o.step) > vertexTolerance*largest(q.gradient) {
+			t.Fatalf("step %v from a vertex, gradient %v", o.step, q.gradient)
 		}
 	}
 }

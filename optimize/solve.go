@@ -63,7 +63,7 @@ func Solve(ctx context.Context, p *Problem, o Options) (*Result, error) {
 	finishes := m.tuneAll(ctx, before.z, o)
 	best := finishes[0]
 	for _, f := range finishes[1:] {
-		if f.better(best, tie) {
+		if f.better(best) {
 			best = f
 		}
 	}

@@ -117,3 +117,30 @@ func TestLeastViolationUnderNoise(t *testing.T) {
 		}
 	}
 }
+
+// maratosSteps bounds the gradients over all starts of TestMaratosEffect: 44 are
+// taken, 58 without the second-order correction.
+const maratosSteps = 50
+
+// Powell's example of the Maratos effect (Nocedal & Wright, example 15.4, from
+// memory): on the circle full steps raise both cost and shortfall, so that a
+// penalty alone cuts them.
+func TestMaratosEffect(t *testing.T) {
+	steps := 0
+	for _, degrees := range []float64{5, 20, 45, 90, 130} {
+		s, c := math.Sincos(degrees * math.Pi / 180)
+		p := numbers(func(x []complex128) []complex128 { return []complex128{2*(sumSquares(x)-1) - x[0], sumSquares(x)} },
+			[]optimize.Parameter{{Name: "x", Lower: -2, Upper: 2, Start: c}, {Name: "y", Lower: -2, Upper: 2, Start: s}},
+			optimize.Want{Kind: optimize.MakeSmall, Scale: 1},
+			optimize.Want{Number: 1, Kind: optimize.AtLeast, Value: 1, Scale: 1},
+			optimize.Want{Number: 1, Kind: optimize.AtMost, Value: 1, Scale: 1})
+		r := solve(t, p, optimize.Options{Starts: -1, GlobalEvaluations: -1})
+		if r.Status != optimize.Converged || math.Abs(r.X[0]-1) > closedForm || math.Abs(r.X[1]) > closedForm {
+			t.Errorf("from %g deg: %v at %v", degrees, r.Status, r.X)
+		}
+		steps += r.Count.Gradients
+	}
+	if steps > maratosSteps {
+		t.Errorf("%d gradients, more than %d", steps, maratosSteps)
+	}
+}

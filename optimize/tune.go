@@ -42,13 +42,14 @@ func (m *model) tune(ctx context.Context, z []float64, iterations int) finish {
 		}
 		back := m.nearest(ctx, two.at, iterations)
 		back.second = f.second
-		if back.better(f, costTolerance) {
+		better := back.better(f)
+		if better {
 			f = back
 		}
 		if f.unmet == nil {
 			f.second = stalled
 		}
-		if back.unmet != nil {
+		if back.unmet != nil && !better {
 			return f
 		}
 		from = back.at
@@ -82,7 +83,7 @@ func (f *finish) settle(m *model, e *evaluation) {
 // better says whether f is to be preferred: all limits held, else a violation
 // clearly smaller, or the same and an aim smaller by more than tie. Of two costs
 // that count as one, that of a descent that settled is preferred.
-func (f finish) better(g finish, tie float64) bool {
+func (f finish) better(g finish) bool {
 	switch {
 	case f.at == nil || g.at == nil:
 		return f.at != nil && g.at == nil
