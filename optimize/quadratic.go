@@ -129,11 +129,12 @@ func (m *dualMethod) slack(i int) float64 {
 // short says by how much constraint i is missed, relative to its own size; what
 // rounding can do to the step does not count.
 func (m *dualMethod) short(i int) float64 {
-	steepest := largest(m.programme.normals[i])
-	missed := -m.slack(i) - roundingOfTerms*m.terms*steepest
+	missed := -m.slack(i)
 	if !(missed > 0) {
 		return 0
 	}
+	steepest := largest(m.programme.normals[i])
+	missed = math.Max(0, missed-roundingOfTerms*m.terms*steepest)
 	return missed / math.Max(steepest*largest(m.step), math.Abs(m.programme.offsets[i]))
 }
 
