@@ -58,8 +58,8 @@ type Bush[T exact.Number] struct {
 	ConeSoft, Torsion, ConeStiff    T            // N·mm/rad; ConeSoft is the moment about the soft radial
 	ElasticPlan, ElasticLift        T            // rad: turn the three translational rates against the sleeve axis
 	Bracket                         T            // N/mm in series with each translational rate; 0: rigid
-	Preload                         exact.Vec[T] // N along s, a, t, given by the author
-	TightenedAt                     T            // rad of torsion present at design height
+	Preload                         exact.Vec[T] // N along s, a, t, + inner sleeve pushed that way against the outer
+	TightenedAt                     T            // rad of torsion present at design height, inner sleeve against outer, right-handed about a
 	MaxRadialLoad, MaxAxialLoad     T            // N; 0: no limit given
 	MaxRadialTravel, MaxAxialTravel T            // mm; 0: no limit given
 	Gap, GapBack                    [3]T         // mm along soft, axial, stiff, towards + and −; 0: no stop, for GapBack: as Gap
@@ -95,7 +95,7 @@ var Fields = concat(
 		quantity.Angle("elastic_lift", "lift of the three translational rates against the sleeve axis"),
 		positive("bracket", quantity.NewtonPerMillimetre, "rate of the bracket in series with each translational rate; absent: rigid"),
 	},
-	quantity.Vector("preload", quantity.Newton, "load at design height along soft (x), axial (y), stiff (z), in the axes of the three translational rates"),
+	quantity.Vector("preload", quantity.Newton, "load at design height along soft (x), axial (y), stiff (z), in the axes of the three translational rates, + as from the inner sleeve pushed that way against the outer"),
 	[]quantity.Field{
 		quantity.Angle("tightened_at", "torsion present at design height because the bolt was tightened elsewhere, right-handed about the bush axis, inner sleeve against outer"),
 		positive("max_radial_load", quantity.Newton, "largest radial load the supplier allows; absent: not checked"),
@@ -149,7 +149,8 @@ func (b *Bush[T]) rubberRates() [6]T {
 }
 
 // StaticLoads returns the loads that the author gives at design height, in the
-// order of Direction, in N and N·mm.
+// order of Direction, in N and N·mm, + as from the inner sleeve moved or turned
+// that way against the outer.
 func (b *Bush[T]) StaticLoads() [6]T {
 	return [6]T{b.Preload[0], b.Preload[1], b.Preload[2], 0, b.Torsion * b.TightenedAt, 0}
 }

@@ -9,7 +9,8 @@ import (
 )
 
 // BushLoad is what one bush carries in one case or state, in the order of
-// bushing.Direction: along soft, axial, stiff, then about them.
+// bushing.Direction: along soft, axial, stiff, then about them. Plus is the inner
+// sleeve moving or turning that way against the outer, in left-hand terms.
 type BushLoad struct {
 	Element string
 	Case    string
@@ -59,13 +60,16 @@ func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
 }
 
 // readBush reads one bush under one load. What the bracket gives is taken off
-// the travel: the rubber moves by load over its own rate.
+// the travel: the rubber keeps the share bracket/(rate + bracket).
 func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 	solver := s.rig.solver
+	sense := solver.Axle().Elements[b.element].Choice.InnerSense()
 	copy(out.Travel[:], l.strain[b.line:])
 	solver.Loads(b.element, out.Travel[:], out.Load[:])
 	for i := range out.Rest {
-		out.Rest[i] = solver.StaticLoad(b.element, i)
+		out.Rest[i] = sense * solver.StaticLoad(b.element, i)
+		out.Travel[i] *= sense
+		out.Load[i] *= sense
 	}
 	s.takeOffBracket(out)
 }
@@ -111,8 +115,12 @@ func (s *Study) Warnings() []string {
 	if !s.rig.solver.Loaded() {
 		all = append(all, "static load: not included")
 	}
-	if !s.symmetric {
-		all = append(all, fmt.Sprintf("the two halves of the axle differ: every built-in case is also run turning right, with the suffix %q", TurnRight))
+	if s.turns == 2 {
+		why := "the two halves of the axle differ"
+		if s.symmetric {
+			why = "the two halves of the axle may come to differ"
+		}
+		all = append(all, fmt.Sprintf("%s: every built-in case is also run turning right, with the suffix %q", why, TurnRight))
 	}
 	all = append(all, s.outsideWarnings()...)
 	all = append(all, s.liftWarnings()...)

@@ -167,7 +167,7 @@ var genericReadings = []genericReading{
 	{"centre_x", "x of the wheel centre", centreX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
 	{"centre_y", "y of the wheel centre", centreY, Per.length, quantity.Signs{Plus: "to the left", Minus: "to the right"}, 0.1},
 	{"centre_z", "z of the wheel centre", centreZ, Per.length, quantity.Signs{Plus: "up", Minus: "down"}, 0.1},
-	{"patch_x", "x of the contact point", patchX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
+	{"patch_x", "x of the carrier at the contact point", patchX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
 	{"patch_y", "y of the contact point", patchY, Per.length, quantity.Signs{Plus: "to the left", Minus: "to the right"}, 0.1},
 	{"patch_z", "z of the contact point", patchZ, Per.length, quantity.Signs{Plus: "up", Minus: "down"}, 0.1},
 }

@@ -3,9 +3,11 @@ package cases
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"bushtune/bushing"
 	"bushtune/compliance"
 )
 
@@ -104,8 +106,50 @@ func TestBothTurnsOnRequest(t *testing.T) {
 			check(t, n.Name+" in "+n.Case, s.Value(other), s.Value(i), 1e-9*math.Abs(s.Value(i))+1e-15)
 		}
 	}
+	if !slices.ContainsFunc(s.Warnings(), func(w string) bool {
+		return strings.Contains(w, "may come to differ") && strings.Contains(w, TurnRight)
+	}) {
+		t.Errorf("warnings %q do not name the other turn", s.Warnings())
+	}
 	if _, ok := studyOf(t, twistBeam(t), UnknownVehicle()).OtherTurn(0); ok {
 		t.Error("an axle whose halves are alike is run both ways unasked")
+	}
+}
+
+// Stiff bushes leave more rounding in C, which is no difference of the halves; a
+// spring softer by a thousandth is one.
+func TestRoundingIsNoDifferenceOfTheHalves(t *testing.T) {
+	for _, stiffer := range []float64{1, 1e4, 1e6} {
+		stiff := with(bushValues, values{"soft": 700 * stiffer, "axial": 900 * stiffer, "stiff": 3000 * stiffer, "torsion": 0, "cone_soft": 0, "cone_stiff": 0})
+		axle := beamAxle(t, wheelValues, stiff, with(springValues, values{"rate": 0.5}), beamValues)
+		if s := studyOf(t, axle, UnknownVehicle()); !s.Symmetric() {
+			t.Errorf("bushes %g times stiffer, condition %.2g: halves that are alike count as different", stiffer, s.Solver().Condition())
+		}
+		axle.Elements[3].Slots[compliance.Spring.FieldIndex("rate")] *= 0.999
+		if s := studyOf(t, axle, UnknownVehicle()); s.Symmetric() {
+			t.Errorf("bushes %g times stiffer, condition %.2g: a spring of the right side is softer, and the halves count as alike", stiffer, s.Solver().Condition())
+		}
+	}
+}
+
+// Plus is the inner sleeve against the outer: a strip pushes the arms rearward,
+// so that inner sleeves on the vehicle stay ahead of outer ones on the arms. With
+// the sleeves exchanged every sign changes.
+func TestBushLoadIsOfTheInnerSleeve(t *testing.T) {
+	axle := beamAxle(t, wheelValues, bushValues, with(springValues, values{"lower.x": -30, "lower.y": 490}), beamValues)
+	outward := studyOf(t, axle, UnknownVehicle()).BushLoads()
+	for i := range axle.Elements {
+		axle.Elements[i].Choice.OuterIsFrom = true
+	}
+	inward := studyOf(t, axle, UnknownVehicle()).BushLoads()
+	for i, b := range outward {
+		for d := range b.Load {
+			check(t, b.Element+" in "+b.Case, inward[i].Load[d], -b.Load[d], 1e-9*(1+math.Abs(b.Load[d])))
+			check(t, b.Element+" in "+b.Case, inward[i].Travel[d], -b.Travel[d], 1e-9*(1+math.Abs(b.Travel[d])))
+		}
+		if b.Case == "impact" { // upright springs: the bushes carry the whole 1 kN a side
+			check(t, b.Element+" over a strip", b.Load[bushing.Soft], 1000, 1e-6*1000)
+		}
 	}
 }
 
@@ -174,6 +218,12 @@ func TestBushLoadsAndLimits(t *testing.T) {
 	for _, b := range loads {
 		for i, rate := range rates {
 			check(t, b.Element+" in "+b.Case, b.Load[i], rate*b.Travel[i], 1e-9*(1+math.Abs(b.Load[i])))
+		}
+	}
+	unheld := studyOf(t, beamAxle(t, wheelValues, with(bracket, values{"stiff": 0}), springValues, beamValues), UnknownVehicle())
+	for _, b := range unheld.BushLoads() {
+		if travel := b.Travel[bushing.Stiff]; b.Load[bushing.Stiff] != 0 || travel == 0 || math.IsNaN(travel) {
+			t.Errorf("%s in %s: without a stiff rate it carries %g N there and moves by %g mm", b.Element, b.Case, b.Load[bushing.Stiff], travel)
 		}
 	}
 	text := strings.Join(s.Warnings(), "\n")

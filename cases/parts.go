@@ -49,7 +49,7 @@ func labelOf(axle *compliance.Axle, p compliance.Part) NumberPart {
 	e := &axle.Elements[p.Element]
 	label := NumberPart{Element: e.Label(), Side: e.Side.String(), Line: "load at rest"}
 	if p.Kind == compliance.LinePart {
-		label.Line = e.Kind.Lines[p.Line]
+		label.Line = e.LineWord(p.Line)
 	}
 	return label
 }
@@ -106,18 +106,4 @@ func (s *Study) Parts(index int) []NumberPart {
 		}
 	}
 	return parts
-}
-
-// ElementParts is Parts with the lines of each element added up.
-func (s *Study) ElementParts(index int) []NumberPart {
-	var whole []NumberPart
-	for _, p := range s.Parts(index) {
-		if last := len(whole) - 1; last >= 0 && whole[last].Element == p.Element {
-			whole[last].Value += p.Value
-			continue
-		}
-		p.Line = ""
-		whole = append(whole, p)
-	}
-	return whole
 }

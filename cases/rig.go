@@ -80,7 +80,9 @@ func (r *rig) unit(w int, d direction) *compliance.Port {
 }
 
 // level returns the pad forces that keep the contact points where they are
-// under a motion of floating pads, and adds what they do to it.
+// under a motion of floating pads, and adds what they do to it. The pads are the
+// redundants of the force method (Przemieniecki, Theory of Matrix Structural
+// Analysis, 1968, ch. 8; from memory): C on level pads is C − C·G·S⁻¹·Gᵀ·C.
 func (r *rig) level(motion *compliance.Port) (pads [2]float64) {
 	pads = r.reaction(r.read(0, patchZ, motion), r.read(1, patchZ, motion))
 	a, b := pads[0], pads[1]

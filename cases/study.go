@@ -3,6 +3,7 @@ package cases
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bushtune/compliance"
 )
@@ -91,29 +92,37 @@ func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 func (s *Study) Symmetric() bool { return s.symmetric }
 
 // mirrorTolerance is the share of an entry of C by which two halves may differ
-// and still count as mirror images: rounding at a condition number of 1e7.
-const mirrorTolerance = 1e-9
+// and still count as mirror images. A stiffness of condition number κ leaves more
+// by rounding: roundingShare·κ.
+const (
+	mirrorTolerance = 1e-9
+	roundingShare   = 0x1p-50
+)
 
 // isSymmetric compares C with its mirror image and the wheels with each other.
 func isSymmetric(solver *compliance.Solver) bool {
-	c, wheels := solver.Compliance(), solver.Axle().Wheels
-	for i, v := range wheels[0].Slots {
-		if v != wheels[1].Slots[i] {
-			return false
-		}
+	wheels := solver.Axle().Wheels
+	if !slices.Equal(wheels[0].Slots, wheels[1].Slots) {
+		return false
 	}
+	unlike := unlikeness(solver.Compliance())
+	return unlike <= mirrorTolerance || unlike <= roundingShare*solver.Condition()
+}
+
+// unlikeness is the largest difference between C and its mirror image, each as a
+// share of the diagonal entries of its row and column.
+func unlikeness(c *[compliance.Ports * compliance.Ports]float64) float64 {
 	sign := [6]float64{1, -1, 1, -1, 1, -1}
+	worst := 0.0
 	for i := range compliance.Ports {
 		for j := range compliance.Ports {
 			own := c[i*compliance.Ports+j]
 			mirrored := sign[i%6] * sign[j%6] * c[(i+6)%12*compliance.Ports+(j+6)%12]
 			scale := math.Sqrt(c[i*(compliance.Ports+1)] * c[j*(compliance.Ports+1)])
-			if math.Abs(own-mirrored) > mirrorTolerance*scale {
-				return false
-			}
+			worst = max(worst, math.Abs(own-mirrored)/scale)
 		}
 	}
-	return true
+	return worst
 }
 
 // Set changes one slot of the axle, in internal units; Update makes it count.

@@ -28,7 +28,20 @@ var Beam = &Kind{
 	values: numberBeam[float64], exact: numberBeam[complex128], check: checkNumberBeam,
 }
 
-var beamLineNames = []string{"axial", "shear", "shear", "bending fore-aft", "bending vertical", "twist", "warping", "warping"}
+// beamLineNames are the words for the lines of a beam; one for warping exists for
+// each continuous end.
+var beamLineNames = []string{"axial", "shear fore-aft", "shear vertical", "bending fore-aft", "bending vertical", "twist", "warping at from", "warping at to"}
+
+// warpingLine is the line of the first continuous end.
+const warpingLine = 6
+
+// LineWord is the word for one line of the element: "soft", "warping at to".
+func (e *Element) LineWord(line int) string {
+	if line == warpingLine && e.Kind.Table == Beam.Table && e.Choice.Ends[0] != Continuous {
+		line++ // the to end alone is continuous
+	}
+	return e.Kind.Lines[line]
+}
 
 // beamFields place a beam: at and ends_y for a cross-member, or start and end.
 func beamFields() []quantity.Field {

@@ -13,8 +13,9 @@ import (
 var Bush = &Kind{
 	Table: "bush", Meaning: "a rubber bush: six rates at one point, turned in space",
 	Fields: bushing.Fields, Lines: bushing.DirectionNames,
-	Released: []bool{false, false, false, true, true, true},
-	values:   bushLines[float64], exact: bushLines[complex128], check: checkBush,
+	Released:  []bool{false, false, false, true, true, true},
+	RateSlots: []int{mountSlots, mountSlots + 1, mountSlots + 2, mountSlots + 3, mountSlots + 4, mountSlots + 5},
+	values:    bushLines[float64], exact: bushLines[complex128], check: checkBush,
 }
 
 // bushLines writes force lines along the elastic axes and moment lines about
@@ -32,7 +33,10 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	for i := range 3 {
 		out.add(rates[3+i], exact.Moment(sleeve[i]))
 	}
-	copy(out.Load[:], loads[:])
+	sense := exact.Lift[T](e.Choice.InnerSense())
+	for i, load := range loads {
+		out.Load[i] = sense * load
+	}
 	out.Anchor = sleeveAnchor(e, at)
 	if b.Curved(e.Choice.Curves) {
 		bendBush(e, &b, out)
@@ -57,6 +61,16 @@ func bendBush[T exact.Number](e *Element, b *bushing.Bush[T], out *Lines[T]) {
 	}
 	out.Curved = true
 	out.Radial = b.Radial(e.Choice.Curves)
+}
+
+// InnerSense is 1 if the inner sleeve of a bush is on To, −1 if it is on From:
+// loads of a bush are written for the inner sleeve moving against the outer, a
+// line's strain is that of To against From.
+func (c Choice) InnerSense() float64 {
+	if c.OuterIsFrom {
+		return 1
+	}
+	return -1
 }
 
 // sleeveAnchor holds both bodies at one point, with force axes that turn with

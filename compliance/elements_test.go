@@ -65,6 +65,50 @@ func TestBushLinesBothSides(t *testing.T) {
 	}
 }
 
+// goldenStiffness is xx, yy, zz, xy, xz, yz of the left bush of golden, forces in
+// N/mm and moments in kN·mm/rad, from rotations by Rodrigues' formula apart from
+// this program.
+var goldenStiffness = map[bushing.Base][2][6]float64{
+	bushing.Lateral: {{1595.10057, 851.107794, 2162.791636, -54.371809, 1185.998382, -231.909598},
+		{405.582445, 172.667398, 465.750157, -104.488875, 79.243801, 39.374048}},
+	bushing.Longitudinal: {{851.107794, 1595.10057, 2162.791636, 54.371809, -231.909598, -1185.998382},
+		{172.667398, 405.582445, 465.750157, 104.488875, 39.374048, -79.243801}},
+	bushing.Vertical: {{1416.743814, 2133.277785, 1058.9784, -1105.295617, -364.503324, 492.191251},
+		{433.358577, 457.813865, 152.827559, -43.0188, -60.490613, 92.089858}},
+	bushing.Explicit: {{1268.769595, 1537.188951, 1803.041454, -548.561457, -862.145181, 883.443939},
+		{348.967121, 257.087354, 437.945525, -152.642429, 0.006956, 105.977205}},
+}
+
+var golden = with(testBush, values{"plan": 23, "lift": -11, "clock": 37, "lean_forward": 9, "lean_outboard": -14,
+	"axis.x": 2, "axis.y": 3, "axis.z": -1, "soft_axis.x": 1, "soft_axis.y": 0.2, "soft_axis.z": 5,
+	"soft": 613, "axial": 877, "stiff": 3119, "cone_soft": 401 * math.Pi / 180, "torsion": 120 * math.Pi / 180, "cone_stiff": 523 * math.Pi / 180})
+
+// The stiffness of each base at odd angles, figure by figure; on the right xy and
+// yz, of forces and of moments, have the other sign.
+func TestGoldenStiffness(t *testing.T) {
+	axle := &Axle{Bodies: []Body{{"arm", Left}, {"arm", Right}}, Elements: bothSides(t, Bush, "pivot", golden),
+		Wheels: [2]Wheel{wheelOn(t, 0, testWheel), wheelOn(t, 1, testWheel)}}
+	for base, want := range goldenStiffness {
+		for side := range 2 {
+			for i := range axle.Elements {
+				axle.Elements[i].Choice.Base = base
+			}
+			k := stiffnessAt(newSolver(t, axle), side, vec{430, 560 * float64(1-2*side), 330})
+			for block, scale := range [2]float64{1, 1e3} {
+				for n, at := range [6][2]int{{0, 0}, {1, 1}, {2, 2}, {0, 1}, {0, 2}, {1, 2}} {
+					figure := want[block][n]
+					if side == 1 && (n == 3 || n == 5) {
+						figure = -figure
+					}
+					if got := k.At(3*block+at[0], 3*block+at[1]) / scale; math.Abs(got-figure) > 1e-5 { // printed to six places
+						t.Errorf("%s, side %d, block %d: K%v = %.6f, want %.6f", bushing.BaseNames[base], side, block, at, got, figure)
+					}
+				}
+			}
+		}
+	}
+}
+
 // matrixOf gives a full 6×6 in written units.
 func matrixOf(k *mat.Dense) values {
 	v := values{}

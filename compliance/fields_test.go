@@ -1,6 +1,7 @@
 package compliance
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -198,6 +199,11 @@ func TestKindsHoldTogether(t *testing.T) {
 		if len(k.Lines) > maxLines || len(k.Released) > len(k.Lines) {
 			t.Errorf("%s %s: %d words for lines, %d released", k.Table, k.Variant, len(k.Lines), len(k.Released))
 		}
+		for l, slot := range k.RateSlots {
+			if k.Fields[slot].Name != k.Lines[l] {
+				t.Errorf("%s %s: the rate of line %q is slot %q", k.Table, k.Variant, k.Lines[l], k.Fields[slot].Name)
+			}
+		}
 	}
 	for _, axle := range testAxles(t) {
 		s := newSolver(t, axle)
@@ -206,5 +212,33 @@ func TestKindsHoldTogether(t *testing.T) {
 				t.Errorf("%s has %d lines and %d words", axle.Elements[i].Label(), n, words)
 			}
 		}
+	}
+}
+
+// Every line of an element has a word of its own, and the words of warping name
+// the end whose twist rate the line takes at full.
+func TestLinesHaveTheirWords(t *testing.T) {
+	ends := map[string]int{"warping at from": 0, "warping at to": 1}
+	seen := map[string]bool{}
+	for _, axle := range testAxles(t) {
+		s := newSolver(t, axle)
+		for i := range axle.Elements {
+			e, words := &axle.Elements[i], map[string]bool{}
+			for l := range s.LineCount(i) {
+				word := e.LineWord(l)
+				if words[word] {
+					t.Errorf("%s: two lines are called %q", e.Label(), word)
+				}
+				words[word] = true
+				end, ok := ends[word]
+				if ok && (math.Abs(s.lines[i].Warp[l][end]) != 1 || e.Choice.Ends[end] != Continuous) {
+					t.Errorf("%s: line %d is called %q and takes %v of the twist rates", e.Label(), l, word, s.lines[i].Warp[l])
+				}
+				seen[word] = seen[word] || ok
+			}
+		}
+	}
+	if !seen["warping at from"] || !seen["warping at to"] {
+		t.Error("no beam of the test axles goes on at both ends")
 	}
 }

@@ -1,6 +1,8 @@
 package compliance
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
@@ -55,10 +57,13 @@ type gradientRoom struct {
 	mu         []float64
 	slots      []complex128
 	lines      Lines[complex128]
+	seeded     int // the element whose RateSlots are all seeded in lines, or −1
 }
 
 // Derivatives writes out[k][j] = ∂(Aᵀ·C·F)/∂slot for pair k and slot j, exact,
-// with A and F held. What a slot does through the load at rest is included.
+// with A and F held, in the number's unit over the slot's internal unit. What a
+// slot does through the load at rest is included. The method is the adjoint one
+// (Haug, Choi & Komkov, Design Sensitivity Analysis of Structural Systems, 1986).
 //
 // From C = Bᵀ·K⁻¹·B with K = Σ k·G·Gᵀ + Σ N·∂²e and loads at rest N = N₀ + k·e₀
 // from K₀·u₀ = f₀ follows, with e_a, e_f the strains under both loads, w = ∂²e
@@ -112,7 +117,7 @@ func (s *Solver) prepareGradient(pairs []Pair, slots []Slot) {
 			room.byLoad[i] = s.ratesByLoad(i)
 		}
 	}
-	room.wanted = room.wanted[:0]
+	room.wanted, room.seeded = room.wanted[:0], -1
 	for _, slot := range slots {
 		if slot.Element >= 0 && room.place[slot.Element] < 0 {
 			room.place[slot.Element] = len(room.wanted)
@@ -295,7 +300,9 @@ func (s *Solver) transposeAcross(i int, p, q *endMotion, c *cotangent) {
 
 // differentiate writes the tangent of the last of the slots. If its element is
 // written as the mirror image of another whose tangent by the same slot is
-// there already, that one is mirrored, unless its tangents follow its own load at rest.
+// there already, that one is mirrored, unless its tangents follow its own load at
+// rest. Slots that each move one rate are seeded all at once, because each shows
+// in its own line alone.
 func (s *Solver) differentiate(slots []Slot) {
 	room := &s.gradient
 	j := len(slots) - 1
@@ -309,6 +316,15 @@ func (s *Solver) differentiate(slots []Slot) {
 			}
 		}
 	}
+	e := &s.axle.Elements[slot.Element]
+	if line := slices.Index(e.Kind.RateSlots, slot.Index); line >= 0 && !curved {
+		if room.seeded != slot.Element {
+			s.evaluate(slot.Element, e.Kind.RateSlots...)
+			room.seeded = slot.Element
+		}
+		room.tangents[j] = room.tangents[j][:0].add(atRate+line, room.lines.Rate[line]).add(atLoad+line, room.lines.Load[line])
+		return
+	}
 	lines := s.seededLines(slot)
 	if curved {
 		var rest [maxLines]complex128
@@ -317,23 +333,30 @@ func (s *Solver) differentiate(slots []Slot) {
 		}
 		lines.operate(&rest)
 	}
-	room.tangents[j] = room.tangents[j][:0].of(lines)
+	room.tangents[j] = room.tangents[j][:0].of(lines, s.loaded)
 }
 
 // seededLines are the lines of an element with one slot seeded; they stay valid
 // until the next call.
 func (s *Solver) seededLines(slot Slot) *Lines[complex128] {
-	room := &s.gradient
-	e := &s.axle.Elements[slot.Element]
+	s.evaluate(slot.Element, slot.Index)
+	s.gradient.seeded = -1
+	s.gradient.lines.Settled = s.lines[slot.Element].Settled
+	return &s.gradient.lines
+}
+
+// evaluate writes the lines of an element with some of its slots seeded.
+func (s *Solver) evaluate(element int, seeds ...int) {
+	room, e := &s.gradient, &s.axle.Elements[element]
 	room.slots = liftSlots(e.Slots, room.slots[:0])
-	room.slots[slot.Index] = exact.Seed(e.Slots[slot.Index])
+	for _, i := range seeds {
+		room.slots[i] = exact.Seed(e.Slots[i])
+	}
 	room.lines.reset()
 	e.Kind.exact(e, room.slots, exact.LiftVec[complex128](s.leftCentre(e.Side)), &room.lines)
 	if e.Side == Right {
 		room.lines.mirror()
 	}
-	room.lines.Settled = s.lines[slot.Element].Settled
-	return &room.lines
 }
 
 // liftSlots appends slots without derivatives.
@@ -344,15 +367,21 @@ func liftSlots(values []float64, to []complex128) []complex128 {
 	return to
 }
 
-// of lists the derivatives that lines carry.
-func (t tangent) of(lines *Lines[complex128]) tangent {
+// of lists the derivatives that lines carry, with those that only a load at rest
+// asks for if there is one.
+func (t tangent) of(lines *Lines[complex128], loaded bool) tangent {
 	for l := range lines.Count {
-		t = t.add(atRate+l, lines.Rate[l]).add(atLoad+l, lines.Load[l])
+		t = t.add(atRate+l, lines.Rate[l])
 		for r, g := range lines.Wrench[l] {
 			t = t.add(atWrench+6*l+r, g)
 		}
 		t = t.add(atWarp+2*l, lines.Warp[l][0]).add(atWarp+2*l+1, lines.Warp[l][1])
-		t = t.add(atStiffen+l, lines.Anchor.Stiffen[l])
+	}
+	if !loaded {
+		return t
+	}
+	for l := range lines.Count {
+		t = t.add(atLoad+l, lines.Load[l]).add(atStiffen+l, lines.Anchor.Stiffen[l])
 	}
 	if lines.Curved {
 		for l := range lines.Count {

@@ -128,31 +128,7 @@ func TestStaticLoadsBalance(t *testing.T) {
 func TestDerivativesAgreeWithDifferences(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for name, axle := range testAxles(t) {
-		s := newSolver(t, axle)
-		pair := randomPair(s, rng)
-		slots := allSlots(s)
-		out := [][]float64{make([]float64, len(slots))}
-		s.Derivatives([]Pair{pair}, slots, out)
-		q := s.Motion(pair.F)
-		for j, slot := range slots {
-			value := s.Axle().Value(slot)
-			step := 1e-3 * max(1, math.Abs(value))
-			if f := s.Axle().Field(slot); f.Unit.Factor < 1 && f.Unit.Name == "deg" {
-				step = 1e-3
-			}
-			want := richardson(func(x float64) float64 {
-				s.Set(slot, x)
-				if err := s.Update(); err != nil {
-					t.Fatalf("%s of element %d at %g: %v", s.Axle().Field(slot).Name, slot.Element, x, err)
-				}
-				m := s.Motion(pair.F)
-				return pair.A.Dot(&m)
-			}, value, step)
-			s.Set(slot, value)
-			if !near(out[0][j], want, 1e-8, math.Abs(want)+math.Abs(pair.A.Dot(&q))/max(1, math.Abs(value))) {
-				t.Errorf("%s: %s of element %d: derivative %.12g, differences %.12g", name, s.Axle().Field(slot).Name, slot.Element, out[0][j], want)
-			}
-		}
+		t.Run(name, func(t *testing.T) { checkDerivatives(t, newSolver(t, axle), rng, 1e-8) })
 	}
 }
 

@@ -16,6 +16,9 @@ type Kind struct {
 	Lines   []string // words for the lines, in order
 	// Released tells which lines carry no static load unless the element holds moments.
 	Released []bool
+	// RateSlots holds for each line the slot that moves its rate and load and
+	// nothing else; nil if the kind has none.
+	RateSlots []int
 
 	values func(e *Element, slots []float64, centre exact.Vec[float64], out *Lines[float64])
 	exact  func(e *Element, slots []complex128, centre exact.Vec[complex128], out *Lines[complex128])

@@ -3,6 +3,7 @@ package compliance
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/blas/blas64"
@@ -53,7 +54,7 @@ func (f *FreeMotion) Error() string {
 	case f.Unstable:
 		b.WriteString("the load at rest makes the axle unstable: it would leave design height by itself;")
 	default:
-		b.WriteString("the axle can move without load;")
+		b.WriteString("the axle can move without load: add a part that resists, or give one a rate;")
 	}
 	fmt.Fprintf(&b, " independent motions: %d", len(f.Motions))
 	for _, m := range f.Motions {
@@ -73,12 +74,22 @@ func (m Motion) String() string {
 
 // String says where the axis lies, which way it points, and the pitch.
 func (s Screw) String() string {
-	d := fmt.Sprintf("(%.3f, %.3f, %.3f)", s.Direction[0], s.Direction[1], s.Direction[2])
 	if !s.Turns {
-		return fmt.Sprintf("%s slides along %s", s.Body, d)
+		return fmt.Sprintf("%s slides along %s", s.Body, written(s.Direction, 3))
 	}
-	return fmt.Sprintf("%s turns about the axis through (%.1f, %.1f, %.1f) mm along %s, pitch %.2f mm/rad",
-		s.Body, s.Point[0], s.Point[1], s.Point[2], d, s.Pitch)
+	return fmt.Sprintf("%s turns about the axis through %s mm along %s, pitch %s mm/rad",
+		s.Body, written(s.Point, 1), written(s.Direction, 3), decimal(s.Pitch, 2))
+}
+
+// written is a vector with so many decimals.
+func written(v vec, decimals int) string {
+	return "(" + decimal(v[0], decimals) + ", " + decimal(v[1], decimals) + ", " + decimal(v[2], decimals) + ")"
+}
+
+// decimal is a number with so many decimals; zero has no sign.
+func decimal(x float64, decimals int) string {
+	unit := math.Pow10(-decimals)
+	return strconv.FormatFloat(math.Round(x/unit)*unit+0, 'f', decimals, 64)
 }
 
 // wellHeld compares each pivot of the factor with its diagonal: a pivot lost to
@@ -215,34 +226,44 @@ func (s *Solver) describe(v []float64) Motion {
 		}
 		m.Bodies = append(m.Bodies, s.screw(body.Label(), slide, turn.Scale(1/rotationLength)))
 	}
+	m.face()
 	return m
 }
 
-// screw finds axis and pitch of a motion: slide (of the axle's centre) in mm,
-// turn in rad.
+// face reverses a motion, which has no sense of its own, so that the direction of
+// its first body faces its positive side. The senses of bodies against each other
+// stay: arms that turn opposite ways have opposite directions.
+func (m Motion) face() {
+	if len(m.Bodies) == 0 {
+		return
+	}
+	sense := sense(m.Bodies[0].Direction)
+	for i := range m.Bodies {
+		m.Bodies[i].Direction = m.Bodies[i].Direction.Scale(sense)
+	}
+}
+
+// screw finds axis and pitch of a motion (Ball, A Treatise on the Theory of
+// Screws, 1900): slide (of the axle's centre) in mm, turn in rad.
 func (s *Solver) screw(body string, slide, turn vec) Screw {
 	angle := turn.Norm()
 	if angle*rotationLength < 1e-6*slide.Norm() {
-		return Screw{Body: body, Direction: facing(slide.Unit())}
+		return Screw{Body: body, Direction: slide.Unit()}
 	}
 	pitch := turn.Dot(slide) / (angle * angle)
 	onAxis := turn.Cross(slide).Scale(1 / (angle * angle)).Add(s.centre)
 	axis := turn.Scale(1 / angle)
 	onAxis = onAxis.Sub(axis.Scale(axis.Dot(onAxis)))
-	return Screw{Body: body, Turns: true, Point: onAxis, Direction: facing(axis), Pitch: pitch}
+	return Screw{Body: body, Turns: true, Point: onAxis, Direction: axis, Pitch: pitch}
 }
 
-// facing turns a direction so that its largest component is positive: a motion
-// has no sense of its own.
-func facing(d vec) vec {
+// sense is −1 if the largest component of a direction is negative, else 1.
+func sense(d vec) float64 {
 	largest := 0
 	for i := range d {
 		if math.Abs(d[i]) > math.Abs(d[largest])+1e-9 {
 			largest = i
 		}
 	}
-	if d[largest] < 0 {
-		return d.Scale(-1)
-	}
-	return d
+	return math.Copysign(1, d[largest])
 }

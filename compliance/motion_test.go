@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"bushtune/bushing"
 )
 
 // named is how exactly a free motion is found: an eigenvector of a matrix with
@@ -136,6 +138,33 @@ func TestHeaveIsOneMotionOfBothArms(t *testing.T) {
 	}
 }
 
+// A rocker between links lets one arm up as the other goes down: the directions
+// of one motion show who turns against whom, and no zero has a sign.
+func TestArmsThatTurnOppositeWays(t *testing.T) {
+	axle := armsOnPivots(t, values{"torsion": 0})
+	axle.Bodies = append(axle.Bodies, Body{Name: "rocker"})
+	rocker := element(t, Bush, "rocker", Centre, Vehicle, 2, with(testBush, values{"at.x": 0, "at.y": 0, "at.z": 500, "torsion": 0}))
+	rocker.Choice.Base = bushing.Longitudinal
+	axle.Elements = append(axle.Elements, rocker)
+	for body, y := range []float64{500, -500} {
+		axle.Elements = append(axle.Elements, element(t, Link, "drop", Centre, body, 2, values{"inner.y": y, "inner.z": 300, "outer.y": y, "outer.z": 500,
+			"inner_rate": 4000, "outer_rate": 4000}))
+	}
+	free := freeMotions(t, axle)
+	want := []vec{{0, 1, 0}, {0, -1, 0}, {1, 0, 0}}
+	if len(free.Motions) != 1 || len(free.Motions[0].Bodies) != len(want) {
+		t.Fatalf("found %v, want one motion of both arms and the rocker", free)
+	}
+	for i, b := range free.Motions[0].Bodies {
+		if b.Direction.Sub(want[i]).Norm() > named {
+			t.Errorf("%q, want the direction %v", b, want[i])
+		}
+	}
+	if strings.Contains(free.Error(), "-0.0,") || strings.Contains(free.Error(), "-0.000") || strings.Contains(free.Error(), "pitch -0.00") {
+		t.Errorf("a zero with a sign in %q", free)
+	}
+}
+
 // A rod between two ball joints on the arms spins by itself while the arms
 // heave: two motions, of which one is the rod's alone, about its own line,
 // whatever the order of the bodies.
@@ -190,7 +219,7 @@ func TestFiveLinksLeaveAScrew(t *testing.T) {
 	svd.VTo(&v)
 	slide, turn := vec{v.At(0, 5), v.At(1, 5), v.At(2, 5)}, vec{v.At(3, 5), v.At(4, 5), v.At(5, 5)}.Scale(1.0/300)
 	square := turn.Dot(turn)
-	want := Screw{Body: "arm.left", Turns: true, Direction: facing(turn.Unit()), Pitch: turn.Dot(slide) / square}
+	want := Screw{Body: "arm.left", Turns: true, Direction: turn.Unit().Scale(sense(turn)), Pitch: turn.Dot(slide) / square}
 	want.Point = turn.Cross(slide).Scale(1 / square)
 	if math.Abs(want.Pitch) < 1 {
 		t.Fatalf("pitch %g: the test wants a helix", want.Pitch)

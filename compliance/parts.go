@@ -84,8 +84,9 @@ func (s *Solver) Displacement(p *Port, u []float64) {
 func (s *Solver) Freedoms() int { return s.size }
 
 // Parts splits the number aᵀ·C·f, with a and f loads on the ports, by the
-// unit-load method: part = k·e_a·e_f, signed. The parts sum to the number, and
-// without a static load each is −∂number/∂ln k. ea and ef are the strains under
+// unit-load theorem (Przemieniecki, Theory of Matrix Structural Analysis, 1968,
+// ch. 3): part = k·e_a·e_f, signed, in the unit of the number. The parts sum to
+// it, and without a static load each is −∂number/∂ln k. ea and ef are the strains under
 // a and f; out has the length and order of PartList.
 func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
 	n := len(ea)

@@ -26,25 +26,33 @@ func trailingArm(t *testing.T, bush, spring values) *Axle {
 }
 
 // By hand: F − W = 4000 − 0.05·9806.65 N at the wheel; about the pivots
-// (x = 430) S·230 + M = (F − W)·430 with M the torsion about +y with which the
-// outer sleeve, on the arm, holds back a bolt tightened elsewhere; then forces, and moments about x through the inner bush.
-// Whatever the rates and the written spring load.
+// (x = 430) S·230 + M = (F − W)·430 with M the torsion that bolts tightened
+// elsewhere hold; then forces, and moments about x through the inner bush.
+// Whatever the rates and the written spring load. Torsion is that of the inner
+// sleeve against the outer: with the inner one on the vehicle, turned + about the
+// left bush axis (+y, front end down), it pushes the wheel up.
 func TestLoadsAtRestByHand(t *testing.T) {
 	const lift = 4000 - 0.05*quantity.StandardGravity
 	for name, c := range map[string]struct {
 		bush, spring values
 		moment       float64
+		outerIsFrom  bool
 	}{
-		"plain":           {nil, nil, 0},
-		"softer":          {values{"soft": 350, "stiff": 1500, "torsion": 9, "cone_soft": 0}, values{"rate": 13}, 0},
-		"spring written":  {nil, values{"load": 2500}, 0},
-		"tightened away":  {values{"tightened_at": 5}, nil, -2 * 5 * 2100},
-		"mirrored sign":   {values{"tightened_at": -3}, values{"load": 100}, 2 * 3 * 2100},
-		"brackets":        {values{"bracket": 500}, nil, 0},
-		"turned bushes":   {values{"clock": 30}, nil, 0},
-		"preload written": {values{"preload.z": 700}, nil, 0},
+		"plain":           {nil, nil, 0, false},
+		"softer":          {values{"soft": 350, "stiff": 1500, "torsion": 9, "cone_soft": 0}, values{"rate": 13}, 0, false},
+		"spring written":  {nil, values{"load": 2500}, 0, false},
+		"tightened away":  {values{"tightened_at": 5}, nil, -2 * 5 * 2100, false},
+		"inner on arm":    {values{"tightened_at": 5}, nil, 2 * 5 * 2100, true},
+		"mirrored sign":   {values{"tightened_at": -3}, values{"load": 100}, 2 * 3 * 2100, false},
+		"brackets":        {values{"bracket": 500}, nil, 0, false},
+		"turned bushes":   {values{"clock": 30}, nil, 0, true},
+		"preload written": {values{"preload.z": 700}, nil, 0, false},
 	} {
-		s := newSolver(t, trailingArm(t, c.bush, c.spring))
+		axle := trailingArm(t, c.bush, c.spring)
+		for i := range 4 {
+			axle.Elements[i].Choice.OuterIsFrom = c.outerIsFrom
+		}
+		s := newSolver(t, axle)
 		spring := (lift*430 - c.moment) / 230
 		outer := (lift*(740-500) - spring*(540-500)) / (620 - 500)
 		inner := lift - spring - outer

@@ -26,7 +26,7 @@ var PortNames = [Ports]string{
 // Port is a vector over the ports: loads, or motions of the wheels.
 type Port [Ports]float64
 
-// Dot is the work of loads on motions.
+// Dot is the work of loads (N, N·mm) on motions (mm, rad), in N·mm.
 func (p *Port) Dot(q *Port) float64 {
 	sum := 0.0
 	for i := range p {
@@ -105,27 +105,15 @@ func NewSolver(axle *Axle) (*Solver, error) {
 // numberFreedoms gives each body six freedoms and one more to each body at
 // which continuous beam ends meet.
 func (s *Solver) numberFreedoms() error {
-	s.size = 6 * len(s.axle.Bodies)
-	ends := make([]int, len(s.axle.Bodies))
-	for i := range s.axle.Elements {
-		e := &s.axle.Elements[i]
-		for end, body := range [2]int{e.From, e.To} {
-			if e.Kind.Table != Beam.Table || e.Choice.Ends[end] != Continuous {
-				continue
-			}
-			if body == Vehicle {
-				return fmt.Errorf("%s: an end on the vehicle cannot be continuous; use primary or built-in", e.Label())
-			}
-			ends[body]++
-		}
+	joints, broken := s.axle.chains()
+	if len(broken) > 0 {
+		return broken[0]
 	}
-	s.warp = make([]int, len(ends))
-	for body, n := range ends {
+	s.size = 6 * len(s.axle.Bodies)
+	s.warp = make([]int, len(s.axle.Bodies))
+	for body, joined := range joints {
 		s.warp[body] = -1
-		if n == 1 {
-			return fmt.Errorf("body %s: one beam end is continuous there but no other goes on; both must say continuous", s.axle.Bodies[body].Label())
-		}
-		if n > 1 {
+		if joined {
 			s.warp[body] = s.size
 			s.size++
 		}
@@ -417,7 +405,8 @@ func gram(y []float64, n int, c *[Ports * Ports]float64) {
 // and rad per N and N·mm. Symmetric and positive semi-definite.
 func (s *Solver) Compliance() *[Ports * Ports]float64 { return &s.compliance }
 
-// Motion returns the motion of the wheels under loads, pads floating: C·p.
+// Motion returns the motion of the wheels (mm, rad) under loads (N, N·mm), pads
+// floating: C·p.
 func (s *Solver) Motion(p *Port) Port {
 	var q Port
 	for j, load := range p {

@@ -127,8 +127,13 @@ func TestDerivativesAfterChanges(t *testing.T) {
 // Derivatives of an axle of mirror images against differences: each side alone,
 // where the tangent of one is the mirror image of the other's.
 func TestDerivativesOfMirrorImages(t *testing.T) {
-	rng := rand.New(rand.NewPCG(73, 74))
-	s := newSolver(t, mirroredChain(t))
+	checkDerivatives(t, newSolver(t, mirroredChain(t)), rand.New(rand.NewPCG(73, 74)), 1e-7)
+}
+
+// checkDerivatives compares the derivatives of one random number by every slot
+// with differences, to a share of the derivative and of the number over the slot.
+func checkDerivatives(t *testing.T, s *Solver, rng *rand.Rand, tolerance float64) {
+	t.Helper()
 	pair := randomPair(s, rng)
 	slots := allSlots(s)
 	out := [][]float64{make([]float64, len(slots))}
@@ -138,8 +143,8 @@ func TestDerivativesOfMirrorImages(t *testing.T) {
 	for j, slot := range slots {
 		value := s.Axle().Value(slot)
 		want := differences(t, s, &pair, slot)
-		if !near(out[0][j], want, 1e-7, math.Abs(want)+number/max(1, math.Abs(value))) {
-			t.Errorf("%s of element %d: derivative %.10g, differences %.10g", s.Axle().Field(slot).Name, slot.Element, out[0][j], want)
+		if !near(out[0][j], want, tolerance, math.Abs(want)+number/max(1, math.Abs(value))) {
+			t.Errorf("%s of element %d: derivative %.12g, differences %.12g", s.Axle().Field(slot).Name, slot.Element, out[0][j], want)
 		}
 	}
 }

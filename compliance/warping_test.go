@@ -1,8 +1,8 @@
 package compliance
 
 import (
-	"fmt"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -291,14 +291,26 @@ func TestContinuousEndsRefused(t *testing.T) {
 	flat := with(offCentre, values{"warping_constant": 0})
 	rigid.beam(rigid.ground(vec{}), 0, flat, Primary, Continuous)
 	rigid.beam(0, 1, flat, Continuous, Free)
-	for name, f := range map[string]*structure{"alone": lone, "on the vehicle": vehicle, "without a warping constant": rigid} {
-		for i := range f.axle.Wheels {
-			f.axle.Wheels[i] = wheelOn(t, 0, testWheel)
+	fork := newStructure(t, vec{0, 500, 0}, vec{0, 1000, 0}, vec{0, 1000, 300})
+	fork.beam(fork.ground(vec{}), 0, offCentre, Primary, Continuous)
+	fork.beam(0, 1, offCentre, Continuous, Free)
+	fork.beam(0, 2, offCentre, Continuous, Free)
+	for name, c := range map[string]struct {
+		*structure
+		says string
+		ends int
+	}{
+		"alone": {lone, "no other beam goes on", 1}, "on the vehicle": {vehicle, "on the vehicle", 1}, "a fork": {fork, "one of 3", 3},
+		"without a warping constant": {rigid, "warping constant", 0},
+	} {
+		for i := range c.axle.Wheels {
+			c.axle.Wheels[i] = wheelOn(t, 0, testWheel)
 		}
-		if _, err := NewSolver(&f.axle); err == nil {
-			t.Errorf("%s: no error", name)
-		} else if fmt.Sprint(err) == "" {
-			t.Errorf("%s: the error says nothing", name)
+		if _, err := NewSolver(&c.axle); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: error %v, want one that says %q", name, err, c.says)
+		}
+		if broken := c.axle.BrokenChains(); len(broken) != c.ends {
+			t.Errorf("%s: %d broken ends, want %d", name, len(broken), c.ends)
 		}
 	}
 }

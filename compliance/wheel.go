@@ -14,7 +14,7 @@ type Wheel struct {
 
 // WheelFields lists the slots of a wheel and of the hub that carries it.
 var WheelFields = append(quantity.Point("centre", "wheel centre"),
-	quantity.Field{Name: "loaded_radius", Unit: quantity.Millimetre, Above: true, Max: 5000, Required: true, Meaning: "height of the wheel centre above the contact point"},
+	quantity.Field{Name: "loaded_radius", Unit: quantity.Millimetre, Above: true, Max: 5000, Required: true, Meaning: "distance of the contact point from the wheel centre, in the plane of the wheel"},
 	quantity.Field{Name: "toe", Unit: quantity.Degree, Min: -20, Max: 20, Meaning: "static toe, + toe-in"},
 	quantity.Field{Name: "camber", Unit: quantity.Degree, Min: -20, Max: 20, Meaning: "static camber, + top outward"},
 	quantity.Field{Name: "hub_camber", Unit: quantity.DegreePerKilonewtonM, Min: 0, Max: 100, Meaning: "camber compliance of bearing and carrier; absent: rigid"},
@@ -35,7 +35,7 @@ type WheelGeometry[T exact.Number] struct {
 	Spin   exact.Vec[T] // unit spin axis, pointing left
 }
 
-// NewWheelGeometry reads a wheel from its slots. The spin axis is that of
+// NewWheelGeometry reads a wheel from its slots, in mm and rad. The spin axis is that of
 // ISO 8855 projections: toe-in = atan2(u_x, u_y), camber = −atan2(u_z, u_y).
 func NewWheelGeometry[T exact.Number](s []T) WheelGeometry[T] {
 	return WheelGeometry[T]{
@@ -45,14 +45,15 @@ func NewWheelGeometry[T exact.Number](s []T) WheelGeometry[T] {
 	}
 }
 
-// Contact returns the contact point relative to the wheel centre: the lowest
+// Contact returns the contact point relative to the wheel centre in mm: the lowest
 // point of a disc of the loaded radius about the spin axis.
 func (w *WheelGeometry[T]) Contact() exact.Vec[T] {
 	down := exact.Vec[T]{0, 0, -1}.Add(w.Spin.Scale(w.Spin[2]))
 	return down.Unit().Scale(w.Radius)
 }
 
-// AtContact is the wrench about the wheel centre of a force at the contact point.
+// AtContact is the wrench about the wheel centre (N, N·mm) of a force in N at the
+// contact point.
 func (w *WheelGeometry[T]) AtContact(force exact.Vec[T]) exact.Wrench[T] {
 	return exact.Force(force, w.Contact())
 }

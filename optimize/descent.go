@@ -152,7 +152,7 @@ func (d *descent) settled(p proposal) bool {
 		return d.leastViolation() || largest(p.step) <= stepTolerance
 	}
 	met := hold(d.slacks(d.at))
-	if met && d.residual(p.multipliers) <= residualTolerance*math.Max(1, d.size(p.multipliers)) {
+	if met && d.residual(d.at, p.multipliers) <= residualTolerance*math.Max(1, d.size(p.multipliers)) {
 		return true
 	}
 	return largest(p.step) <= stepTolerance && (met || p.elastic)
@@ -164,8 +164,7 @@ func (d *descent) leastViolation() bool {
 	for _, a := range d.at.normals {
 		d.steepest = math.Max(d.steepest, largest(a))
 	}
-	residual := largest(projected(d.at.z, d.model.rootViolationGradient(d.at)))
-	return residual <= residualTolerance*math.Max(1, d.steepest)
+	return d.residual(d.at, nil) <= residualTolerance*math.Max(1, d.steepest)
 }
 
 // size is the largest of the terms that cancel in the first-order conditions.
@@ -177,12 +176,25 @@ func (d *descent) size(multipliers []float64) float64 {
 	return s
 }
 
+// uphill is the gradient that vanishes, but for what bounds hold, at the end of
+// the stage. Stage 1: ∂√violation/∂z, in scales per range. Stage 2: that of the
+// Lagrangian, in cost per range.
+func (d *descent) uphill(e *evaluation, multipliers []float64) []float64 {
+	if !d.stage.aim {
+		return d.model.rootViolationGradient(e)
+	}
+	return d.lagrangian(e, multipliers)
+}
+
 // residual is the largest violation of the first-order (Karush–Kuhn–Tucker)
-// conditions of stage 2 at d.at: a component of the Lagrangian's gradient that
-// no bound holds, in cost per range, or a multiplier on a limit that has slack.
-func (d *descent) residual(multipliers []float64) float64 {
-	r := largest(projected(d.at.z, d.lagrangian(d.at, multipliers)))
-	for j, c := range d.slacks(d.at) {
+// conditions at e: a component of uphill that no bound holds or, in stage 2, a
+// multiplier on a limit that has slack.
+func (d *descent) residual(e *evaluation, multipliers []float64) float64 {
+	r := largest(projected(e.z, d.uphill(e, multipliers)))
+	if !d.stage.aim {
+		return r
+	}
+	for j, c := range d.slacks(e) {
 		r = math.Max(r, multipliers[j]*math.Abs(c))
 	}
 	return r

@@ -19,9 +19,11 @@
 //
 //  1. The violation is minimised inside the bounds. It stops as soon as all
 //     limits hold.
-//  2. The aim is minimised with the limits as hard constraints. Where a limit
-//     cannot hold it is relaxed to exactly the shortfall of stage 1, and the
-//     result says NotReached or AtCorner, never Converged.
+//  2. The aim is minimised with the limits as hard constraints. Where they
+//     cannot all hold, the result says NotReached or AtCorner, never Converged:
+//     if the point of least violation is the only one nearby, it is the end;
+//     else the limits are relaxed to exactly the shortfall of stage 1, and
+//     stage 1 is run once more from where the aim leads.
 //
 // # Method
 //
@@ -31,7 +33,9 @@
 // Hessian is the Gauss–Newton matrix of the targets plus a damped BFGS
 // correction (Powell 1978; N&W procedure 18.2) for all other curvature. A line
 // search on an exact penalty function accepts steps, with a second-order
-// correction against the Maratos effect (N&W section 18.3). When the
+// correction against the Maratos effect (N&W section 18.3); near the end, where
+// the fall of the costs drowns in the rounding of the numbers, the gradients
+// accept them (after Hager & Zhang, SIAM J. Optim. 16, 2005). When the
 // linearised limits contradict each other the subproblem turns elastic (N&W
 // section 18.2): shortfalls are allowed at a price.
 //

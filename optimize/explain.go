@@ -56,11 +56,8 @@ func (m *model) status(ctx context.Context, r *Result, f finish, aim, violation 
 
 func early(e ending, what string, c certificate) string {
 	why := "no step improved it further"
-	switch e {
-	case exhausted:
+	if e == exhausted {
 		why = "the iteration limit was reached"
-	case cancelled:
-		why = "it was cancelled"
 	}
 	return fmt.Sprintf("%s was not reached: %s, first-order residual %.2g against %.2g", what, why, c.residual, c.size)
 }

@@ -29,7 +29,7 @@ func (m *model) globalStart(ctx context.Context, evaluations int, seed uint64) [
 	bestRank := float64(impossible)
 	var best []float64
 	rank := func(sample []float64) float64 {
-		z, outside := nearest(sample)
+		z, outside := clamped(sample)
 		if left--; left < 0 || ctx.Err() != nil {
 			return impossible + outside
 		}
@@ -51,9 +51,9 @@ func (m *model) globalStart(ctx context.Context, evaluations int, seed uint64) [
 	return best
 }
 
-// nearest returns the point of the unit box nearest to a sample and the squared
+// clamped returns the point of the unit box nearest to a sample and the squared
 // distance to it.
-func nearest(sample []float64) (z []float64, outside float64) {
+func clamped(sample []float64) (z []float64, outside float64) {
 	z = clone(sample)
 	for i, v := range sample {
 		z[i] = math.Min(math.Max(v, 0), 1)

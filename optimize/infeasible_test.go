@@ -53,6 +53,13 @@ func TestInfeasible(t *testing.T) {
 				optimize.Want{Kind: optimize.AtMost, Value: 1, Scale: 1, Weight: 3},
 				optimize.Want{Number: 1, Kind: optimize.MakeSmall, Scale: 1}),
 			optimize.NotReached, 0.75, []float64{1.25, 0.3}},
+		{"an aim that would trade the limits", // the aim, 0 on y = x, may not move x off 1.25
+			numbers(func(x []complex128) []complex128 { return []complex128{x[0], sq(x[1] - x[0])} },
+				[]optimize.Parameter{between("x", 0, 10), between("y", 0, 10)},
+				optimize.Want{Kind: optimize.AtLeast, Value: 2, Scale: 1},
+				optimize.Want{Kind: optimize.AtMost, Value: 1, Scale: 1, Weight: 3},
+				optimize.Want{Number: 1, Kind: optimize.MakeSmall, Scale: 1}),
+			optimize.NotReached, 0.75, []float64{1.25, 1.25}},
 		{"inside the box", // −(x − 0.4)² never reaches 1
 			numbers(func(x []complex128) []complex128 { return []complex128{-sq(x[0] - 0.4)} },
 				[]optimize.Parameter{unit("x")},

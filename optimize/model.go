@@ -176,15 +176,25 @@ func (m *model) violation(slacks []float64) float64 {
 	return sum
 }
 
+// violationGradient is ∂violation/∂z, per range.
+func (m *model) violationGradient(e *evaluation) []float64 {
+	g := make([]float64, len(m.box.free))
+	for j, c := range e.slacks {
+		if c < 0 {
+			addScaled(g, 2*m.limits[j].weight()*c, e.normals[j])
+		}
+	}
+	return g
+}
+
 // rootViolationGradient is ∂√violation/∂z, in scales per range: unlike the
 // gradient of the violation it does not fade as the shortfall itself does. It
 // is zero where all limits hold.
 func (m *model) rootViolationGradient(e *evaluation) []float64 {
-	g := make([]float64, len(m.box.free))
-	root := math.Sqrt(m.violation(e.slacks))
-	for j, c := range e.slacks {
-		if c < 0 {
-			addScaled(g, m.limits[j].weight()*c/root, e.normals[j])
+	g := m.violationGradient(e)
+	if root := math.Sqrt(m.violation(e.slacks)); root > 0 {
+		for i := range g {
+			g[i] /= 2 * root
 		}
 	}
 	return g

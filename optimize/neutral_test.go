@@ -10,10 +10,13 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// A rigid axle on a pair of inclined bushes (Crede; Harris & Piersol, Shock and
-// Vibration Handbook, ch. 3: inclined supports): stiff rate R·soft along an axis
+// A rigid axle on a pair of inclined bushes (the inclined supports of Harris &
+// Piersol, Shock and Vibration Handbook, ch. 3): stiff rate R·soft along an axis
 // turned alpha from transverse, at ±b; a lateral force acts xF behind. The yaw
 // is zero where the elastic centre, b(R−1)tan α/(R+tan²α) behind, meets the force.
+// The formulas are from memory, not copied from the handbook; they are derived
+// from the two bushes themselves, and checked against them, in
+// TestYawOfAssembledBushes.
 const (
 	halfBase  = 600.0 // b, mm
 	behind    = 430.0 // xF, mm
@@ -33,6 +36,43 @@ func yawOf(ratio, angle float64) (yaw, slope float64) {
 	turn := -2*behind*(kp-kq)*s*c - halfBase*(kp-kq)*(c*c-s*s)
 	k := -force / (2 * halfBase * halfBase * kp * kq) * 180 / math.Pi
 	return k * lever, k * turn * math.Pi / 180
+}
+
+// Two bushes at y = ±b, each two springs along its own axes, assembled in the
+// plane (x forward, y left, yaw about z): a spring along the unit vector n at
+// height y stretches by n·(δx − y·ψ, δy). The stiff axes are mirror images, the
+// left one turned alpha from +y forward: prolonged inwards they meet behind.
+func TestYawOfAssembledBushes(t *testing.T) {
+	for _, ratio := range []float64{3, 5} {
+		for _, angle := range []float64{0, 12, 48.264, 62.81, 77.36, 90} {
+			s, c := math.Sincos(angle * math.Pi / 180)
+			k := mat.NewDense(3, 3, nil)
+			for _, side := range []float64{1, -1} {
+				along, across := []float64{s, side * c}, []float64{c, -side * s}
+				for rate, n := range map[float64][]float64{ratio * softRate: along, softRate: across} {
+					stretch := mat.NewVecDense(3, []float64{n[0], n[1], -n[0] * side * halfBase})
+					var spring mat.Dense
+					spring.Outer(rate, stretch, stretch)
+					k.Add(k, &spring)
+				}
+			}
+			var q mat.VecDense
+			// +y at x = −xF: a moment −xF·F about z
+			if err := q.SolveVec(k, mat.NewVecDense(3, []float64{0, force, -behind * force})); err != nil {
+				t.Fatal(err)
+			}
+			yaw, slope := yawOf(ratio, angle)
+			if want := q.AtVec(2) * 180 / math.Pi; math.Abs(yaw-want) > 1e-12 {
+				t.Errorf("ratio %g, %g deg: yaw %.15f, assembled %.15f", ratio, angle, yaw, want)
+			}
+			h := 1e-4 // deg: central differences err by h²
+			up, _ := yawOf(ratio, angle+h)
+			down, _ := yawOf(ratio, angle-h)
+			if math.Abs((up-down)/(2*h)-slope) > 1e-9 {
+				t.Errorf("ratio %g, %g deg: slope %g, differences %g", ratio, angle, slope, (up-down)/(2*h))
+			}
+		}
+	}
 }
 
 func neutralAngle(ratio, upper float64) *optimize.Problem {

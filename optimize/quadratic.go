@@ -3,6 +3,7 @@ package optimize
 import (
 	"errors"
 	"math"
+	"slices"
 )
 
 // quadratic is a strictly convex quadratic programme in n unknowns d:
@@ -34,6 +35,8 @@ const (
 	// A normal whose part outside the active ones is below this fraction of
 	// its length is dependent on them.
 	dependenceTolerance = 1e-10
+	// roundingOfTerms is the rounding of a sum relative to its largest term.
+	roundingOfTerms = 1e-15
 )
 
 // dualMethod is the state of the method of Goldfarb & Idnani (1983): d is
@@ -47,7 +50,8 @@ type dualMethod struct {
 	active      []int       // constraints in the order of R's columns
 	multipliers []float64   // of the active constraints
 	step        []float64
-	reach       float64 // largest step on the way: rounding is relative to it
+	near        []bool  // constraints that depend on active ones and are met but for rounding
+	terms       float64 // largest term that cancels in step: its rounding is relative to it
 }
 
 // solve returns the unique optimum. It fails with errInconsistent if no d
@@ -57,10 +61,8 @@ func (q *quadratic) solve() (optimum, error) {
 	if !ok {
 		return optimum{}, errNotConvex
 	}
-	m := &dualMethod{programme: q, columns: inverse, step: make([]float64, len(q.gradient))}
-	for _, column := range inverse {
-		addScaled(m.step, -dot(column, q.gradient), column)
-	}
+	m := &dualMethod{programme: q, columns: inverse, step: make([]float64, len(q.gradient)), near: make([]bool, len(q.normals))}
+	m.refresh()
 	most := 50 + 10*(len(q.normals)+len(q.gradient))
 	for range most {
 		worst := m.mostViolated()
@@ -70,14 +72,51 @@ func (q *quadratic) solve() (optimum, error) {
 		if err := m.add(worst, most); err != nil {
 			return optimum{}, err
 		}
+		m.refresh()
 	}
 	return optimum{}, errCycling
+}
+
+// refresh computes step and multipliers anew from the factors: d = J₁R⁻ᵀb −
+// J₂J₂ᵀg and R·u = R⁻ᵀb + J₁ᵀg with the active offsets b. Summed up along the
+// way they would keep the rounding of the largest step met, and a nearly singular
+// H makes the first ones very long.
+func (m *dualMethod) refresh() {
+	clear(m.step)
+	m.terms = 0
+	q, gradient := len(m.active), m.programme.gradient
+	for _, column := range m.columns[q:] {
+		addScaled(m.step, -dot(column, gradient), column)
+		m.terms = math.Max(m.terms, largest(column)*sumOfSizes(column, gradient))
+	}
+	right := make([]float64, q)
+	for k, i := range m.active {
+		right[k] = (m.programme.offsets[i] - dot(m.triangle[k][:k], right[:k])) / m.triangle[k][k]
+		addScaled(m.step, right[k], m.columns[k])
+		m.terms = math.Max(m.terms, largest(m.columns[k])*math.Abs(right[k]))
+	}
+	for k := range right {
+		right[k] += dot(m.columns[k], gradient)
+	}
+	m.multipliers = m.weights(right)
+	for k, u := range m.multipliers {
+		m.multipliers[k] = math.Max(0, u)
+	}
+}
+
+// sumOfSizes is the scalar product of a and b with every term taken as positive.
+func sumOfSizes(a, b []float64) float64 {
+	var sum float64
+	for i, v := range a {
+		sum += math.Abs(v * b[i])
+	}
+	return sum
 }
 
 func (m *dualMethod) optimum() optimum {
 	o := optimum{step: m.step, multipliers: make([]float64, len(m.programme.normals))}
 	for k, i := range m.active {
-		o.multipliers[i] = math.Max(0, m.multipliers[k])
+		o.multipliers[i] = m.multipliers[k]
 	}
 	return o
 }
@@ -87,26 +126,27 @@ func (m *dualMethod) slack(i int) float64 {
 	return dot(m.programme.normals[i], m.step) - m.programme.offsets[i]
 }
 
+// short says by how much constraint i is missed, relative to its own size; what
+// rounding can do to the step does not count.
+func (m *dualMethod) short(i int) float64 {
+	missed := -m.slack(i)
+	if !(missed > 0) {
+		return 0
+	}
+	steepest := largest(m.programme.normals[i])
+	missed = math.Max(0, missed-roundingOfTerms*m.terms*steepest)
+	return missed / math.Max(steepest*largest(m.step), math.Abs(m.programme.offsets[i]))
+}
+
 // mostViolated returns the constraint furthest from being met, −1 if all are.
 func (m *dualMethod) mostViolated() int {
-	worst, depth := -1, 0.0
-	m.reach = math.Max(m.reach, largest(m.step))
-	for i, normal := range m.programme.normals {
-		size := math.Max(largest(normal)*m.reach, math.Abs(m.programme.offsets[i]))
-		if s := m.slack(i) / size; s < depth-meetTolerance && !m.isActive(i) { // 0/0 is met
-			worst, depth = i, s
+	worst, depth := -1, meetTolerance
+	for i := range m.programme.normals {
+		if d := m.short(i); d > depth && !m.near[i] && !slices.Contains(m.active, i) {
+			worst, depth = i, d
 		}
 	}
 	return worst
-}
-
-func (m *dualMethod) isActive(i int) bool {
-	for _, k := range m.active {
-		if k == i {
-			return true
-		}
-	}
-	return false
 }
 
 // add makes constraint i active, dropping those that block it (steps 2 of the
@@ -125,6 +165,9 @@ func (m *dualMethod) add(i, most int) error {
 		}
 		length := math.Min(partial, full)
 		if math.IsInf(length, 1) {
+			if m.near[i] = m.short(i) <= dependenceTolerance; m.near[i] {
+				return nil
+			}
 			return errInconsistent
 		}
 		if independent {

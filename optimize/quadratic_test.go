@@ -14,6 +14,9 @@ const (
 	// condition below 1e4 lose at most that of sixteen digits, and some.
 	quadraticTolerance = 1e-9
 	programmes         = 1000
+	// vertexTolerance: a normal that counts as dependent though it is tilted by
+	// dependenceTolerance may stay missed by that, over tilts down to 1e-6.
+	vertexTolerance = 1e-7
 )
 
 // randomQuadratic has n unknowns, a definite Hessian, m random constraints,
@@ -207,6 +210,94 @@ func TestQuadraticSmallCases(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A Hessian that is almost of rank one sends the unconstrained optimum far out of
+// the box; the box must hold as exactly as if it had never been there.
+func TestQuadraticNearlySingular(t *testing.T) {
+	r := rand.New(rand.NewPCG(10, 10))
+	for range programmes {
+		n := 2 + r.IntN(5)
+		q := quadratic{hessian: square(n, 1e-8), gradient: make([]float64, n)}
+		v, z := make([]float64, n), make([]float64, n)
+		for i := range v {
+			v[i], q.gradient[i] = 100*r.NormFloat64(), 100*r.NormFloat64()
+			z[i] = math.Max(0, 1.2*r.Float64()-0.1)
+			z[i] = math.Min(z[i], 1)
+		}
+		for i := range v {
+			addScaled(q.hessian[i], v[i], v)
+		}
+		q.constrainToBox(z, 0)
+		o, err := q.solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		left := multiply(q.hessian, o.step)
+		addScaled(left, 1, q.gradient)
+		for i, m := range o.multipliers {
+			if slack := dot(q.normals[i], o.step) - q.offsets[i]; slack < -10*meetTolerance {
+				t.Fatalf("bound %d missed by %g, step %v", i, -slack, o.step)
+			}
+			addScaled(left, -m, q.normals[i])
+		}
+		// the Hessian is of size 1e4 and one coordinate may be left to move freely
+		if largest(left) > 1e4*quadraticTolerance {
+			t.Fatalf("gradient left %g, step %v", largest(left), o.step)
+		}
+	}
+}
+
+// Where more constraints meet than there are unknowns, some nearly along or
+// against each other, and all hold the optimum back, only rounding is left of the
+// step: that must not count as a violation.
+func TestQuadraticDegenerateVertex(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 11))
+	for range 5 * programmes {
+		n := 1 + r.IntN(6)
+		q := quadratic{hessian: square(n, 1), gradient: make([]float64, n)}
+		for k := range 2*n + 1 {
+			normal := make([]float64, n)
+			for i := range normal {
+				normal[i] = r.NormFloat64()
+			}
+			if k > 0 && r.IntN(2) == 0 {
+				tilt, side := math.Pow(10, -6-10*r.Float64()), float64(1-2*r.IntN(2))
+				for i, v := range q.normals[k-1] {
+					normal[i] = side*v + tilt*normal[i]
+				}
+			}
+			q.constrain(normal, 0)
+			addScaled(q.gradient, math.Exp(3*r.NormFloat64()), normal)
+		}
+		o, err := q.solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if largest(o.step) > vertexTolerance*largest(q.gradient) {
+			t.Fatalf("step %v from a vertex, gradient %v", o.step, q.gradient)
+		}
+	}
+}
+
+// Two opposite normals that differ by less than counts as independent: no step
+// along one of them may be called impossible.
+func TestQuadraticOppositeNormals(t *testing.T) {
+	for _, tilt := range []float64{0, -1e-15, -1e-13, -3e-12, -1e-11, 1e-11, -1e-10, 1e-10, -1e-8, -1e-6} {
+		q := quadratic{hessian: square(2, 1), gradient: []float64{1, -0.3}}
+		q.constrain([]float64{3, 1}, 0)
+		q.constrain([]float64{-3, -1 + tilt}, 0)
+		o, err := q.solve()
+		if err != nil {
+			t.Errorf("tilt %g: %v", tilt, err)
+			continue
+		}
+		for i := range q.normals {
+			if s := dot(q.normals[i], o.step); s < -10*dependenceTolerance {
+				t.Errorf("tilt %g: slack %g", tilt, s)
+			}
+		}
 	}
 }
 

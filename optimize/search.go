@@ -1,6 +1,9 @@
 package optimize
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const (
 	sufficient    = 1e-4  // share of the predicted fall that must come true (Armijo)
@@ -9,6 +12,13 @@ const (
 	failureCut    = 0.25  // cut after an evaluation that failed
 	leastCut      = 0.1   // bounds of the cut by interpolation
 	mostCut       = 0.5
+	// blur is the relative change of the merit below which evaluations may be
+	// too noisy to tell two points apart: then the gradients decide.
+	blur = 1e-8
+	// nearer is the share of the fall that a linear residual would show which
+	// must then come true, secants how often the step is cut for it.
+	nearer  = 0.5
+	secants = 5
 )
 
 // merit is the objective plus the penalty: what every step must lower.
@@ -21,10 +31,16 @@ func (d *descent) merit(e *evaluation) float64 {
 // cannot be evaluated only shortens the step.
 func (d *descent) search(p proposal) *evaluation {
 	before := d.merit(d.at)
-	noise := rounding * (math.Abs(d.objective(d.at)) + math.Abs(before))
+	size := math.Abs(d.objective(d.at)) + math.Abs(before)
+	if p.predicted <= blur*size {
+		if next := d.blurred(p, before+blur*size); next != nil {
+			return next
+		}
+	}
 	if !(p.predicted > 0) {
 		return nil
 	}
+	noise := rounding * size
 	for share := 1.0; share >= shortestShare; {
 		bar := before - sufficient*share*p.predicted + noise
 		trial, err := d.model.values(d.moved(p.step, share))
@@ -37,6 +53,9 @@ func (d *descent) search(p proposal) *evaluation {
 			trial, after = d.corrected(p, trial, after)
 		}
 		if after <= bar {
+			if slices.Equal(trial.z, d.at.z) {
+				return nil
+			}
 			if next, err := d.model.gradients(trial.z); err == nil {
 				return next
 			}
@@ -44,6 +63,32 @@ func (d *descent) search(p proposal) *evaluation {
 			continue
 		}
 		share *= cut(after-before, share*p.predicted)
+	}
+	return nil
+}
+
+// blurred goes along a proposal whose predicted fall drowns in the noise of the
+// merit (after the approximate line search of Hager & Zhang, SIAM Journal on
+// Optimization 16, 2005, 170–192): the step is cut at the zero of the slope along
+// it, by secants, until the first-order residual falls; the merit must not rise
+// above bar.
+func (d *descent) blurred(p proposal, bar float64) *evaluation {
+	before := d.residual(d.at, p.multipliers)
+	slope := dot(d.uphill(d.at, p.multipliers), p.step)
+	share := 1.0
+	for range secants {
+		next, err := d.model.gradients(d.moved(p.step, share))
+		if err != nil {
+			return nil
+		}
+		if d.merit(next) <= bar && d.residual(next, p.multipliers) <= (1-nearer*share)*before {
+			return next
+		}
+		end := dot(d.uphill(next, p.multipliers), p.step)
+		share *= math.Min(slope/(slope-end), mostCut)
+		if !(share > shortestShare) {
+			return nil
+		}
 	}
 	return nil
 }

@@ -15,39 +15,53 @@ type finish struct {
 	second    ending      // of stage 2
 }
 
-// restorations is how often a stage 2 that strayed from the limits is led back
-// by a stage 1 and tried again.
-const restorations = 2
+// attempts is how often stage 2 is begun from a start: a stage 2 that ended off
+// the limits as relaxed is led back by a stage 1 first.
+const attempts = 3
 
-// tune runs both stages from z.
+// tune runs both stages from z. Where the limits cannot all hold, the aim can only
+// choose among points of least violation; stage 2 strays from them by the root of
+// its tolerance, so stage 1 has the last word.
 func (m *model) tune(ctx context.Context, z []float64, iterations int) finish {
 	start, err := m.gradients(z)
 	if err != nil {
 		return finish{err: err}
 	}
-	one := newDescent(m, stage{}, start)
-	f := finish{first: one.run(ctx, iterations)}
-	f.settle(m, one.at)
-	if f.first == cancelled {
-		f.second = cancelled
-		return f
-	}
-	relaxed := f.unmet
-	from := one.at
-	for range restorations {
-		two := newDescent(m, stage{aim: true, relaxed: relaxed}, from)
-		f.second = two.run(ctx, iterations)
-		if keeps(two.at, relaxed) {
-			f.settle(m, two.at)
-		}
-		if f.second == cancelled || f.at == two.at {
+	f := m.nearest(ctx, start, iterations)
+	f.second = f.first
+	from := f.at
+	for range attempts {
+		if f.second == cancelled || f.unmet != nil && m.isolated(f.at) {
 			return f
 		}
-		back := newDescent(m, stage{}, two.at)
-		back.run(ctx, iterations)
+		two := newDescent(m, stage{aim: true, relaxed: f.unmet}, from)
+		f.second = two.run(ctx, iterations)
+		if f.unmet == nil && hold(two.at.slacks) {
+			f.settle(m, two.at)
+			return f
+		}
+		back := m.nearest(ctx, two.at, iterations)
+		back.second = f.second
+		better := back.better(f)
+		if better {
+			f = back
+		}
+		if f.unmet == nil {
+			f.second = stalled
+		}
+		if back.unmet != nil && !better {
+			return f
+		}
 		from = back.at
 	}
-	f.second = stalled
+	return f
+}
+
+// nearest runs stage 1 from e.
+func (m *model) nearest(ctx context.Context, e *evaluation, iterations int) finish {
+	one := newDescent(m, stage{}, e)
+	f := finish{first: one.run(ctx, iterations)}
+	f.settle(m, one.at)
 	return f
 }
 
@@ -66,17 +80,9 @@ func (f *finish) settle(m *model, e *evaluation) {
 	}
 }
 
-// keeps says whether e keeps the limits as relaxed.
-func keeps(e *evaluation, relaxed []float64) bool {
-	slacks := clone(e.slacks)
-	if relaxed != nil {
-		addScaled(slacks, 1, relaxed)
-	}
-	return hold(slacks)
-}
-
 // better says whether f is to be preferred: all limits held, else a violation
-// clearly smaller, or the same and an aim smaller by more than rounding.
+// clearly smaller, or the same and an aim smaller by more than tie. Of two costs
+// that count as one, that of a descent that settled is preferred.
 func (f finish) better(g finish) bool {
 	switch {
 	case f.at == nil || g.at == nil:
@@ -85,8 +91,18 @@ func (f finish) better(g finish) bool {
 		return f.unmet == nil
 	case !sameCost(f.violation, g.violation, costTolerance):
 		return f.violation < g.violation
+	case f.settled() != g.settled() && (f.unmet != nil || sameCost(f.at.aim, g.at.aim, costTolerance)):
+		return f.settled()
 	}
 	return f.at.aim < g.at.aim && !sameCost(f.at.aim, g.at.aim, tie)
+}
+
+// settled says whether the stage that decides about f settled.
+func (f finish) settled() bool {
+	if f.unmet != nil {
+		return f.first == settled
+	}
+	return f.second == settled
 }
 
 // sameCost says whether two costs agree within tolerance, absolute below a cost

@@ -34,15 +34,23 @@ type usageError struct {
 
 func (e *usageError) Error() string { return e.text }
 
-// errNotReached is a tune that is finished and shown but misses a want.
-var errNotReached = errors.New("not every want is reached")
+// A tune that is shown, but is not all that was asked for.
+var (
+	errNotReached   = errors.New("not every want is reached")
+	errStoppedEarly = errors.New("the search stopped early")
+)
 
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, s streams) int {
+	out := &watched{to: s.out}
+	s.out = out
 	app := newApp(s)
 	arranged, err := arrange(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, arranged)
+	}
+	if out.err != nil {
+		err = out.err
 	}
 	report(s, err)
 	return exitCode(err)
@@ -53,20 +61,22 @@ func newApp(s streams) *cli.App {
 	for _, c := range commands {
 		c.HideHelpCommand = true // else a file called help could not be read
 		c.OnUsageError = func(c *cli.Context, err error, _ bool) error {
-			return &usageError{c.Command.Name, err.Error()}
+			return &usageError{c.Command.Name, worded(err)}
 		}
 	}
 	return &cli.App{
-		Name:           "bushtune",
-		Usage:          "read and tune the bushes of a rear axle",
-		UsageText:      "bushtune COMMAND [FILE] [OPTIONS]      options may stand before or after the file",
-		Description:    "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" + exitCodes,
-		Version:        version(),
-		Commands:       commands,
-		Writer:         s.out,
-		ErrWriter:      s.err,
-		ExitErrHandler: func(*cli.Context, error) {}, // run maps errors to exit codes
-		OnUsageError:   func(_ *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
+		Name:  "bushtune",
+		Usage: "read and tune the bushes of a rear axle",
+		UsageText: "bushtune COMMAND [FILE] [OPTIONS]      options may stand before or after the file\n" +
+			"bushtune COMMAND --help                says more about a command",
+		HideHelpCommand: true, // arrange answers it
+		Description:     "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" + exitCodes,
+		Version:         version(),
+		Commands:        commands,
+		Writer:          s.out,
+		ErrWriter:       s.err,
+		ExitErrHandler:  func(*cli.Context, error) {}, // run maps errors to exit codes
+		OnUsageError:    func(_ *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
 	}
 }
 
@@ -97,8 +107,18 @@ func report(s streams, err error) {
 		}
 		fmt.Fprint(s.err, p)
 	default:
-		fmt.Fprintf(s.err, "bushtune: %v\n", err)
+		for _, each := range apart(err) {
+			fmt.Fprintf(s.err, "bushtune: %v\n", each)
+		}
 	}
+}
+
+// apart takes joined errors apart, one for each file of check.
+func apart(err error) []error {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		return joined.Unwrap()
+	}
+	return []error{err}
 }
 
 func exitCode(err error) int {
@@ -110,7 +130,7 @@ func exitCode(err error) int {
 		return exitAnswer
 	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &shown):
 		return exitBadInput
-	case errors.Is(err, errNotReached):
+	case errors.Is(err, errNotReached), errors.Is(err, errStoppedEarly):
 		return exitNotReached
 	}
 	return exitFailed

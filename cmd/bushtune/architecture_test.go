@@ -21,14 +21,13 @@ var layers = []string{"bushing", "compliance", "cases", "optimize", "cmd"}
 // onlyIn keeps outside libraries where they belong: import path prefix → folders
 // whose files may import it.
 var onlyIn = map[string][]string{
-	"github.com/BurntSushi/toml":      {"cmd/bushtune/internal/axlefile"},
-	"github.com/pelletier/go-toml":    {"cmd/bushtune/internal/axlefile"},
-	"github.com/urfave/cli":           {"cmd/bushtune"},
-	"gonum.org/v1/gonum/optimize":     {"optimize"},
-	"github.com/jedib0t/go-pretty":    {"cmd/bushtune/internal/show"},
-	"net/http":                        {},
-	"github.com/santhosh-tekuri":      {"cmd/bushtune/internal/axlefile"},
-	"github.com/rogpeppe/go-internal": {"cmd/bushtune"},
+	"github.com/BurntSushi/toml":   {"cmd/bushtune/internal/axlefile"},
+	"github.com/pelletier/go-toml": {"cmd/bushtune/internal/axlefile"},
+	"github.com/urfave/cli":        {"cmd/bushtune"},
+	"gonum.org/v1/gonum/optimize":  {"optimize"},
+	"net/http":                     {},
+	"golang.org/x/term":            {"cmd/bushtune"},
+	"github.com/santhosh-tekuri":   {"cmd/bushtune/internal/axlefile"},
 }
 
 // oneFile lists imports that a single file may have.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -15,14 +16,19 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	if len(args) < 2 {
 		return append(args, "--help"), nil
 	}
-	name := args[1]
+	name, rest := args[1], args[2:]
+	if name == "help" && len(rest) > 0 {
+		name, rest = rest[0], []string{"--help"}
+	}
 	command := app.Command(name)
 	switch {
 	case command != nil:
-		rest, err := arrangeFlags(command, args[2:])
+		rest, err := arrangeFlags(command, rest)
 		return append([]string{args[0], name}, rest...), err
-	case name == "help" || name == "--help" || name == "-h" || name == "--version" || name == "-v":
-		return args, nil
+	case name == "help" || name == "--help" || name == "-h":
+		return []string{args[0], "--help"}, nil
+	case name == "--version" || name == "-v":
+		return []string{args[0], "--version"}, nil
 	case strings.HasPrefix(name, "-"):
 		return nil, &usageError{text: "there is no option " + name + " before the command; a command comes first: " + strings.Join(commandNames(app), ", ")}
 	}
@@ -55,6 +61,8 @@ func arrangeFlags(command *cli.Command, args []string) ([]string, error) {
 		case arg == "--":
 			files = append(files, args[i+1:]...)
 			i = len(args)
+		case arg == "--help" || arg == "-h":
+			return []string{"--help"}, nil
 		case arg == "-" || !strings.HasPrefix(arg, "-"):
 			files = append(files, arg)
 		default:
@@ -73,6 +81,15 @@ func arrangeFlags(command *cli.Command, args []string) ([]string, error) {
 		}
 	}
 	return append(append(options, "--"), files...), nil
+}
+
+// worded words what the library says of a value that an option does not take.
+func worded(err error) string {
+	parts := regexp.MustCompile(`^invalid .*value (".*") for (?:flag )?-(.*?):`).FindStringSubmatch(err.Error())
+	if parts == nil {
+		return err.Error()
+	}
+	return "option " + strings.Repeat("-", min(2, len(parts[2]))) + parts[2] + " does not take " + parts[1]
 }
 
 // takesNext tells whether an option takes the next argument as its value.

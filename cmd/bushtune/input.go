@@ -1,8 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -32,7 +36,8 @@ func oneAxle(c *cli.Context, s streams) (*input, error) {
 	case c.NArg() == 1 && name != "":
 		return nil, &usageError{c.Command.Name, "give a file or --demo, not both"}
 	case c.NArg() == 1:
-		return readAxle(c.Args().First(), s)
+		in, err := readAxle(c.Args().First(), s)
+		return in, builtInMeant(c.Args().First(), err)
 	case name == "":
 		name = demo.Default
 	}
@@ -42,6 +47,15 @@ func oneAxle(c *cli.Context, s streams) (*input, error) {
 	}
 	file, err := axlefile.Parse(name+".toml", axle.Text)
 	return &input{File: file, source: "the built-in axle " + name}, err
+}
+
+// builtInMeant adds a hint to the error where a file is missing that has the name
+// of a built-in axle.
+func builtInMeant(path string, err error) error {
+	if name := strings.TrimSuffix(path, ".toml"); errors.Is(err, fs.ErrNotExist) && slices.Contains(demo.Names(), name) {
+		return fmt.Errorf("%w; the built-in axle is --demo %s", err, name)
+	}
+	return err
 }
 
 // readAxle reads a file, or standard input if the path is -.

@@ -31,6 +31,21 @@ func checkFormat(c *cli.Context) error {
 	return &usageError{c.Command.Name, fmt.Sprintf("there is no format %q; there are %s", c.String("format"), strings.Join(formats, ", "))}
 }
 
+// watched is an output that remembers its first failure, because the library that
+// writes the help does not look.
+type watched struct {
+	to  io.Writer
+	err error
+}
+
+func (w *watched) Write(p []byte) (int, error) {
+	n, err := w.to.Write(p)
+	if err != nil && w.err == nil {
+		w.err = fmt.Errorf("the answer could not be written: %w", err)
+	}
+	return n, err
+}
+
 // answer is what a command writes, in every form.
 type answer interface {
 	Text(p *show.Page)
@@ -55,10 +70,7 @@ func (s streams) write(format string, a answer) error {
 	if err == nil {
 		err = out.Flush()
 	}
-	if err != nil {
-		return fmt.Errorf("the answer could not be written: %w", err)
-	}
-	return nil
+	return err
 }
 
 // caution says the caution where the form of the answer has no room for it.

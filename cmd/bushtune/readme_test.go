@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -175,14 +176,14 @@ func numbersTable(t *testing.T) string {
 		t.Fatalf("only %d numbers", len(list))
 	}
 	var b strings.Builder
-	b.WriteString("| `number` | cases | definition | unit | + | − |\n|---|---|---|---|---|---|\n")
+	b.WriteString("| `number` | cases | definition | unit | + | − | step |\n|---|---|---|---|---|---|---|\n")
 	for _, n := range list {
 		name := "`" + n.Name + "`"
 		if n.Where != "" {
 			name += ", `where = \"" + n.Where + "\"`"
 		}
 		places := slices.Compact(rows[n.Name+n.Where])
-		fmt.Fprintf(&b, "| %s | %s | %s: %s | %s | %s | %s |\n", name, strings.Join(places, ", "), n.Title, n.Formula, n.Unit.Name, n.Signs.Plus, n.Signs.Minus)
+		fmt.Fprintf(&b, "| %s | %s | %s: %s | %s | %s | %s | %v |\n", name, strings.Join(places, ", "), n.Title, n.Formula, n.Unit.Name, n.Signs.Plus, n.Signs.Minus, n.Step)
 	}
 	return b.String()
 }
@@ -202,4 +203,30 @@ func studyOf(t *testing.T, name string) *cases.Study {
 		t.Fatal(err)
 	}
 	return study
+}
+
+// The table of stages in DEVELOPERS.md names packages and files that exist.
+func TestDevelopersNamesWhatIsThere(t *testing.T) {
+	text, err := os.ReadFile(root + "/DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	quoted := regexp.MustCompile("`([^`]+)`")
+	named := 0
+	for line := range strings.Lines(string(text)) {
+		cells := strings.Split(line, "|")
+		if len(cells) != 5 || !strings.HasPrefix(cells[2], " `") || strings.Contains(line, "(") {
+			continue
+		}
+		folder := filepath.Join(root, quoted.FindStringSubmatch(cells[2])[1])
+		for _, file := range append(quoted.FindAllStringSubmatch(cells[3], -1), []string{"", "."}) {
+			named++
+			if _, err := os.Stat(filepath.Join(folder, file[1])); err != nil {
+				t.Errorf("DEVELOPERS.md: %v", err)
+			}
+		}
+	}
+	if named < 40 {
+		t.Errorf("only %d files and folders found in DEVELOPERS.md", named)
+	}
 }

@@ -173,14 +173,26 @@ func TestReadingsAreAllThere(t *testing.T) {
 // README.
 func TestKindsAreDocumented(t *testing.T) {
 	text := readme(t)
+	inFolder(t, "hatchback-link")
+	writeText(t, "own.toml", strings.Split(free, "[bush.pivot]")[0]+held+"[bush.pivot.right]\nsoft = 500\n[case.kerb]\npads = \"level\"\nleft = { force = [-1, 0, 0] }\n")
 	words := map[string]bool{}
 	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain"} {
 		for _, r := range records(t, bushtune(t, line+" --format json")) {
 			words[r.Kind] = true
 		}
 	}
+	var remarks []show.Remark
+	if err := json.Unmarshal([]byte(bushtune(t, "check hatchback-link.toml own.toml --format json").out), &remarks); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range remarks {
+		words[r.Kind] = true
+	}
 	for _, name := range append(show.Record{}.Header(), show.Remark{}.Header()...) {
 		words[name] = true
+	}
+	if len(words) < 33 {
+		t.Errorf("only %d words", len(words))
 	}
 	for word := range words {
 		if !strings.Contains(text, "`"+word+"`") {

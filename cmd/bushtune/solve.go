@@ -50,7 +50,11 @@ func solve(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	parts, err := numbersOf(study, c.StringSlice("parts"))
+	names := c.StringSlice("parts")
+	if len(names) == 0 && !c.Bool("names") {
+		names = []string{"lateral_force_steer"}
+	}
+	parts, err := numbersOf(study, names)
 	if err != nil {
 		return &usageError{c.Command.Name, "--parts: " + err.Error()}
 	}
@@ -62,12 +66,8 @@ func solve(c *cli.Context, s streams) error {
 	})
 }
 
-// numbersOf finds numbers by NUMBER@CASE:PLACE; the steer under a lateral force
-// if none is named.
+// numbersOf finds numbers by NUMBER@CASE:PLACE.
 func numbersOf(study *cases.Study, names []string) ([]int, error) {
-	if len(names) == 0 {
-		names = []string{"lateral_force_steer"}
-	}
 	var all []int
 	for _, name := range names {
 		name, place, _ := strings.Cut(name, ":")

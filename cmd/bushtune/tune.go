@@ -63,10 +63,23 @@ func tune(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	err = s.write(c.String("format"), &show.Tuned{Title: in.Title, Source: in.source, Outcome: outcome, Wrote: out, AllParts: c.Bool("all-parts")})
-	if err == nil && outcome.Status.Err() != nil {
-		return fmt.Errorf("%w: %s", errNotReached, outcome.Status)
+	if err == nil {
+		err = unfinished(outcome.Status)
 	}
 	return err
+}
+
+// unfinished is the error of a search that did not reach what was asked for.
+func unfinished(status optimize.Status) error {
+	switch status {
+	case optimize.StoppedEarly:
+		return errStoppedEarly
+	case optimize.NotReached:
+		return errNotReached
+	case optimize.AtCorner:
+		return fmt.Errorf("%w, and every parameter is on its bound", errNotReached)
+	}
+	return nil
 }
 
 // searchOptions reads the options of the search.

@@ -23,6 +23,8 @@ func TestExitCodes(t *testing.T) {
 		{"", exitAnswer, ""},
 		{"--help", exitAnswer, ""},
 		{"help", exitAnswer, ""},
+		{"help solve", exitAnswer, ""},
+		{"solve missing.toml --help", exitAnswer, ""},
 		{"--version", exitAnswer, ""},
 		{"solve", exitAnswer, ""},
 		{"solve --help", exitAnswer, ""},
@@ -48,7 +50,9 @@ func TestExitCodes(t *testing.T) {
 		{"solve mistakes.toml", exitBadInput, "bush.pivot.sofft"},
 		{"tune mistakes.toml", exitBadInput, "mistakes.toml:11"},
 		{"tune bare.toml", exitBadInput, "search"},
-		{"tune --seed minus", exitBadInput, "seed"},
+		{"help tunes", exitBadInput, "did you mean tune?"},
+		{"tune --seed minus", exitBadInput, `option --seed does not take "minus"`},
+		{"solve --matrix=yes", exitBadInput, `option --matrix does not take "yes"`},
 		{"tune --starts 5000", exitBadInput, "0 to 1000"},
 		{"tune --out=", exitBadInput, "the name of a file"},
 		{"demo hatchback-link --out -", exitBadInput, "the name of a file"},
@@ -74,10 +78,12 @@ func TestExitCodes(t *testing.T) {
 		{"solve --at-size 0", exitBadInput, "above zero"},
 		{"solve --at-size 2", exitAnswer, ""},
 		{"solve missing.toml", exitFailed, "missing.toml"},
+		{"solve van-beam-axle.toml", exitFailed, "--demo van-beam-axle"},
 		{"check missing.toml", exitFailed, "missing.toml"},
+		{"check missing.toml absent.toml", exitFailed, "\nbushtune: open absent.toml"},
 		{"solve free.toml", exitFailed, "turns about the axis through"},
 		{"check free.toml", exitFailed, "free.toml: the axle can move without load"},
-		{"tune --demo hatchback-plain", exitNotReached, "not every want is reached"},
+		{"tune --demo hatchback-plain", exitNotReached, "not every want is reached, and every parameter is on its bound"},
 	} {
 		r := bushtune(t, test.line)
 		if r.code != test.code {
@@ -208,10 +214,10 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestAnAnswerThatCannotBeWrittenIsAnError(t *testing.T) {
-	for _, args := range [][]string{{"solve"}, {"solve", "--format", "json"}, {"tune", "--format", "csv"}, {"demo"}, {"demo", "hatchback-link"}, {"check", "--schema"}} {
+	for _, args := range [][]string{{"solve"}, {"solve", "--format", "json"}, {"tune", "--format", "csv"}, {"demo"}, {"demo", "hatchback-link"}, {"check", "--schema"}, {"--help"}, {"solve", "--help"}} {
 		var err bytes.Buffer
 		code := run(context.Background(), append([]string{"bushtune"}, args...), streams{out: fullDisk{}, err: &err})
-		if code != exitFailed || !strings.Contains(err.String(), "no space left") {
+		if code != exitFailed || !strings.Contains(err.String(), "the answer could not be written: no space left") {
 			t.Errorf("%v: code %d, %s", args, code, err.String())
 		}
 	}

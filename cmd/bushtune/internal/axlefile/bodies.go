@@ -1,6 +1,8 @@
 package axlefile
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"bushtune/compliance"
@@ -87,11 +89,10 @@ func (r *reader) resolve(reference string, side compliance.Side, line int, key s
 // notThere reports a body that exists, but not on the side that is needed.
 func (r *reader) notThere(b *body, reference string, side compliance.Side, line int, key string) {
 	var there []string
-	for s, index := range b.index {
+	for _, index := range b.index {
 		if index != absent {
 			there = append(there, r.file.Axle.Bodies[index].Label())
 		}
-		_ = s
 	}
 	hint := "this part exists once, so it names one of two bodies by its side"
 	if side != compliance.Centre {
@@ -137,6 +138,31 @@ func (r *reader) checkReach() {
 	for i, b := range bodies {
 		if !held[i] {
 			r.wrong(r.bodies[b.Name].line, bodySection+"."+b.Label(), "no element joins this body to the vehicle", "", "name it in the from or to of a bush, link or beam, or take it out")
+		}
+	}
+}
+
+// checkChains reports beam ends that are continuous and lead nowhere, once where
+// both sides say the same.
+func (r *reader) checkChains(root *table) {
+	if r.broken {
+		return
+	}
+	var told []string
+	for _, b := range r.file.Axle.BrokenChains() {
+		e := &r.file.Axle.Elements[b.Element]
+		path := e.Kind.Table + "." + e.Name
+		written := root.sub(e.Kind.Table).entries[e.Name]
+		if own := written.table.entries[e.Side.String()]; own != nil && own.table.entries["warping"] != nil {
+			written, path = own, e.Label()
+		}
+		line := written.line
+		if warping := written.table.entries["warping"]; warping != nil {
+			line = warping.line
+		}
+		if end := fmt.Sprint(path, b.End); !slices.Contains(told, end) {
+			told = append(told, end)
+			r.wrong(line, path+".warping", b.Reason(), "", "")
 		}
 	}
 }

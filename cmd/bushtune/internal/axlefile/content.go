@@ -3,6 +3,7 @@ package axlefile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -66,7 +67,7 @@ func (c *content) choice(name string, words []string, end int) int {
 // sub-tables that the caller reads. whole asks for the required keys.
 func (r *reader) fill(c *content, t *table, keys []key, whole bool, ignore ...string) {
 	for _, name := range t.keys {
-		if contains(ignore, name) {
+		if slices.Contains(ignore, name) {
 			continue
 		}
 		e := t.entries[name]
@@ -81,15 +82,6 @@ func (r *reader) fill(c *content, t *table, keys []key, whole bool, ignore ...st
 	if whole {
 		r.missing(t, c.path, keys)
 	}
-}
-
-func contains(list []string, word string) bool {
-	for _, s := range list {
-		if s == word {
-			return true
-		}
-	}
-	return false
 }
 
 // unknown reports a key that is in no list.
@@ -178,7 +170,7 @@ func (r *reader) number(path string, e *entry, f quantity.Field) (float64, bool)
 	case math.IsNaN(written) || math.IsInf(written, 0):
 		r.wrong(e.line, path, e.describe()+" is not a number that a part can have", allowedRange(f), "")
 	case !f.Allows(written):
-		r.wrong(e.line, path, strings.TrimSpace(decimal(written)+" "+f.Unit.Name)+" is out of range", allowedRange(f), f.Meaning)
+		r.wrong(e.line, path, outOfRange(written, f), allowedRange(f), f.Meaning)
 	default:
 		return written * f.Unit.Factor, true
 	}
@@ -285,7 +277,7 @@ func (r *reader) words(c *content, k *key, path string, e *entry) {
 		case !ok:
 			r.wrongType(path, item, k)
 			return
-		case k.words != nil && !contains(k.words, s):
+		case k.words != nil && !slices.Contains(k.words, s):
 			r.wrong(item.line, path, quote(s)+" is not one of the words", strings.Join(k.words, ", "), meant(s, k.words))
 			return
 		}
@@ -328,6 +320,11 @@ func (k *key) allowed() string {
 		return "a table: { " + strings.Join(names(k.keys), " = …, ") + " = … }"
 	}
 	return "a text"
+}
+
+// outOfRange says that a field does not allow a value.
+func outOfRange(written float64, f quantity.Field) string {
+	return strings.TrimSpace(decimal(written)+" "+f.Unit.Name) + " is out of range"
 }
 
 // allowedRange says the range of a field with its unit.

@@ -5,22 +5,21 @@ import (
 	"slices"
 
 	"bushtune/compliance"
+	"bushtune/compliance/section"
 )
 
 // Description says what was understood of a file, as data to be printed.
 type Description struct {
 	Title      string
-	Notes      []string
 	Bodies     []Existence // each body by name
 	Elements   []Existence // each element by its path
-	Freedoms   int         // six for each body
+	Sections   []Section   // of each beam
 	Wheels     [2]string   // labels of the bodies that carry them, left and right
 	StaticLoad float64     // N per rear wheel; 0: not included
 	Overrides  []string    // numbers that one side has for itself: "bush.pivot.right.soft"
 	Cases      []string    // the author's own
 	States     []string
 	Search     []Parameter
-	Wants      []Want
 }
 
 // Existence tells how often a part exists, and where.
@@ -32,11 +31,16 @@ type Existence struct {
 	To    string
 }
 
+// Section is the section of a beam by its constants, however the file gives it.
+type Section struct {
+	Beam   string    // path of the beam
+	Values []float64 // in the order of compliance.SectionFields, internal units
+}
+
 // Describe says what was understood.
 func (f *File) Describe() Description {
 	d := Description{
-		Title: f.Title, Notes: f.Notes, Freedoms: 6 * len(f.Axle.Bodies),
-		Search: f.Search, Wants: f.Wants, Overrides: f.overrides(),
+		Title: f.Title, Search: f.Search, Overrides: f.overrides(),
 	}
 	for _, b := range f.Axle.Bodies {
 		d.Bodies = exists(d.Bodies, Existence{Name: b.Name}, b.Side)
@@ -45,6 +49,9 @@ func (f *File) Describe() Description {
 		d.Elements = exists(d.Elements, Existence{
 			Name: e.Kind.Table + "." + e.Name, Kind: e.Kind.Variant, From: f.label(e.From), To: f.label(e.To),
 		}, e.Side)
+		if e.Kind.Table == compliance.Beam.Table && e.Side != compliance.Right {
+			d.Sections = append(d.Sections, Section{Beam: compliance.Beam.Table + "." + e.Name, Values: sectionConstants(&e)})
+		}
 	}
 	for i, w := range f.Axle.Wheels {
 		d.Wheels[i] = f.label(w.Body)
@@ -71,6 +78,28 @@ func exists(list []Existence, part Existence, side compliance.Side) []Existence 
 	}
 	part.Sides = []compliance.Side{side}
 	return append(list, part)
+}
+
+// sectionConstants are those that the file gives, or those of the drawn shape.
+// A shape that cannot be drawn has been refused before.
+func sectionConstants(e *compliance.Element) []float64 {
+	fields := compliance.SectionFields()
+	for _, shape := range section.Shapes[float64]() {
+		if shape.Name != e.Kind.Variant {
+			continue
+		}
+		var p section.Profile[float64]
+		shape.Draw(&p, e.Slots[e.Kind.FieldIndex("profile."+shape.Fields[0].Name):])
+		p.Open(e.Choice.Opens, 0)
+		constants, err := p.Constants()
+		if err != nil {
+			panic("axlefile: " + err.Error())
+		}
+		s := compliance.SectionOf(&constants)
+		return s.Slots()
+	}
+	first := e.Kind.FieldIndex(fields[0].Name)
+	return e.Slots[first : first+len(fields)]
 }
 
 func (f *File) label(body int) string {

@@ -70,19 +70,6 @@ func parse(name string, text []byte) (*document, error) {
 	return d, nil
 }
 
-func grammarMistake(name string, text []byte, err error) Mistake {
-	m := Mistake{File: name, Line: 1, Wrong: "not TOML: " + oneLine(err.Error())}
-	var parse toml.ParseError
-	if errors.As(err, &parse) {
-		m.Line = max(1, min(parse.Position.Line, countLines(text)))
-		m.Wrong = "not TOML: " + oneLine(parse.Message)
-		if parse.LastKey != "" {
-			m.Hint = "look near the key " + oneLine(parse.LastKey)
-		}
-	}
-	return m
-}
-
 // oneLine keeps a message printable on one line.
 func oneLine(s string) string {
 	return strings.Map(func(r rune) rune {

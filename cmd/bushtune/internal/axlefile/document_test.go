@@ -68,3 +68,30 @@ func TestPlacerFailure(t *testing.T) {
 		t.Errorf("%+v", err)
 	}
 }
+
+// TestSlipsOfGrammar: what people write who are new to TOML is named.
+func TestSlipsOfGrammar(t *testing.T) {
+	for value, want := range map[string]string{
+		"1,5":            "decimal point",
+		"-0,5 # comment": "decimal point",
+		".5":             "both sides",
+		"5.":             "both sides",
+		"1. # N/mm":      "both sides",
+		"500 N/mm":       "without its unit",
+		"12deg":          "without its unit",
+		"3 °":            "without its unit",
+		"vehicle":        "in quotes",
+		"True":           "true or false",
+		"yes":            "true or false",
+		"":               "value is missing",
+		" # later":       "value is missing",
+		"1e400":          "near the key bush.a.soft",
+		"[1, 2":          "near the key bush.a.soft",
+	} {
+		_, err := parse("test.toml", []byte("[bush.a]\nsoft = "+value+"\naxial = 3\n"))
+		var mistakes Mistakes
+		if !errors.As(err, &mistakes) || !strings.Contains(mistakes[0].Hint, want) {
+			t.Errorf("soft = %s: %v, want a hint of %q", value, err, want)
+		}
+	}
+}

@@ -191,8 +191,16 @@ func TestWriteRefusesToHarm(t *testing.T) {
 	if left, _ := filepath.Glob(at(".bushtune*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
-	if info, err := os.Stat(at("fresh.toml")); err != nil || info.Mode().Perm() != ordinary {
-		t.Errorf("mode of the new file: %v, %v", info.Mode(), err)
+	f, err := os.Create(at("ordinary.toml"))
+	must(err)
+	must(f.Close())
+	mode := func(name string) os.FileMode {
+		info, err := os.Stat(at(name))
+		must(err)
+		return info.Mode()
+	}
+	if mode("fresh.toml") != mode("ordinary.toml") || mode("other.toml") != 0o600 {
+		t.Errorf("mode of the new file: %v, of the replaced one: %v", mode("fresh.toml"), mode("other.toml"))
 	}
 }
 

@@ -2,10 +2,12 @@ package axlefile
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 
 	"bushtune/bushing"
+	"bushtune/bushing/quantity"
 	"bushtune/compliance"
 	"bushtune/compliance/section"
 )
@@ -31,7 +33,7 @@ type sided struct {
 func kindTables() []string {
 	var tables []string
 	for _, k := range compliance.Kinds() {
-		if !contains(tables, k.Table) {
+		if !slices.Contains(tables, k.Table) {
 			tables = append(tables, k.Table)
 		}
 	}
@@ -41,7 +43,7 @@ func kindTables() []string {
 // readElements makes the elements, table by table in the order of the file.
 func (r *reader) readElements(root *table) {
 	for _, name := range root.keys {
-		if contains(kindTables(), name) {
+		if slices.Contains(kindTables(), name) {
 			r.eachNamed(root, name, func(element, path string, t *table) { r.element(name, element, path, t) })
 		}
 	}
@@ -67,6 +69,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 		e, ok := r.build(variant.kind, name, side, content, c)
 		if ok && !r.shapeless(variant, before) {
 			r.possible(&e, content)
+			r.rightOfMiddle(&e, content)
 		}
 		if ok && len(r.mistakes) == before {
 			p.sides = append(p.sides, own)
@@ -103,7 +106,7 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	before := len(r.mistakes)
 	o := c.override(path, e.line)
 	for _, key := range e.table.keys {
-		if contains(common, key) {
+		if slices.Contains(common, key) {
 			r.wrong(e.table.entries[key].line, path+"."+key, "cannot differ between the sides", "", "it stands in ["+c.path+"]")
 		}
 	}
@@ -129,7 +132,7 @@ var common = []string{"from", "to", "side", "on", "outer"}
 // overridable lists the keys that one side may give for itself.
 func overridable(keys []key) []key {
 	return slices.DeleteFunc(slices.Clone(keys), func(k key) bool {
-		return contains(common, k.name)
+		return slices.Contains(common, k.name)
 	})
 }
 
@@ -238,6 +241,29 @@ func (r *reader) possible(e *compliance.Element, c *content) {
 		err = inner
 	}
 	r.wrongEach(c.line, c.path, err)
+}
+
+// rightOfMiddle reports an element of one side all of whose points lie right of
+// the middle: somebody wrote the right one as it lies in the car.
+func (r *reader) rightOfMiddle(e *compliance.Element, c *content) {
+	points, right := 0, 0
+	line := c.line
+	for i, f := range e.Kind.Fields {
+		name, isY := strings.CutSuffix(f.Name, ".y")
+		if !isY || f.Unit != quantity.Millimetre || math.IsNaN(e.Slots[i]) {
+			continue
+		}
+		points++
+		if e.Slots[i] < 0 {
+			right++
+			if given := c.given[name]; given != nil {
+				line = given.line
+			}
+		}
+	}
+	if e.Side != compliance.Centre && points > 0 && right == points {
+		r.wrong(line, c.path, "lies right of the middle", "y above 0: values of both sides are written for the left, the right is the mirror image", `a part in the middle has side = "one"`)
+	}
 }
 
 // wrongEach notes an error of a package below, which may be several joined.

@@ -112,10 +112,11 @@ func (f *File) noPart(words []string) *pathError {
 		stem += "." + words[1]
 	}
 	hint := meant(stem, parts)
-	if hint == "" && len(words) > 1 {
-		var same []string // the part's name under another table
+	if hint == "" {
+		var same []string // a part of that name, in another table or without it
 		for _, p := range parts {
-			if strings.HasSuffix(p, "."+words[1]) {
+			_, name, _ := strings.Cut(p, ".")
+			if slices.Contains(words, name) {
 				same = append(same, p)
 			}
 		}
@@ -129,7 +130,7 @@ func (f *File) noPart(words []string) *pathError {
 // takeSide takes left or right from the start or the end of the words.
 func takeSide(words []string) ([]string, compliance.Side) {
 	for _, at := range []int{0, len(words) - 1} {
-		if at < len(words) && at >= 0 && contains(sideTables, words[at]) {
+		if at < len(words) && at >= 0 && slices.Contains(sideTables, words[at]) {
 			return slices.Delete(slices.Clone(words), at, at+1), sides(words[at])[0]
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bushtune/cases"
@@ -20,9 +21,8 @@ import (
 
 // File is what an axle file says, in internal units.
 type File struct {
-	Name    string   // as given to Read
-	Title   string   // the key title, or the file's name
-	Notes   []string // the comment lines that open the file, without marks
+	Name    string // as given to Read
+	Title   string // the key title, or the file's name
 	Axle    *compliance.Axle
 	Vehicle cases.Vehicle
 	Cases   []cases.Case
@@ -57,7 +57,7 @@ func Parse(name string, text []byte) (*File, error) {
 		return nil, err
 	}
 	r := &reader{
-		file: &File{Name: name, Notes: notes(text), source: doc, elements: map[string]*part{}, Axle: &compliance.Axle{}},
+		file: &File{Name: name, source: doc, elements: map[string]*part{}, Axle: &compliance.Axle{}},
 	}
 	r.readAll()
 	if len(r.mistakes) > 0 {
@@ -89,6 +89,7 @@ func (r *reader) readAll() {
 	r.readWheels(root)
 	r.readElements(root)
 	r.checkReach()
+	r.checkChains(root)
 	r.readVehicle(root)
 	r.readCases(root)
 	r.readSearch(root)
@@ -101,7 +102,7 @@ func (r *reader) checkTop(root *table) {
 	for _, name := range root.keys {
 		e := root.entries[name]
 		switch {
-		case !contains(known, name):
+		case !slices.Contains(known, name):
 			r.wrong(e.line, name, "there is no such table or key", strings.Join(known, ", "), meant(name, known))
 		case e.many:
 			r.wrong(e.line, name, "is an array of tables", "["+name+"] or ["+name+".NAME]", "one pair of brackets")
@@ -149,17 +150,4 @@ func (r *reader) eachNamed(root *table, section string, f func(name, path string
 			f(name, path, e.table)
 		}
 	}
-}
-
-// notes returns the comment lines at the head of a text.
-func notes(text []byte) []string {
-	var lines []string
-	for line := range strings.Lines(strings.TrimPrefix(string(text), "\xef\xbb\xbf")) {
-		note, ok := strings.CutPrefix(strings.TrimSpace(line), "#")
-		if !ok {
-			break
-		}
-		lines = append(lines, strings.TrimSpace(note))
-	}
-	return lines
 }

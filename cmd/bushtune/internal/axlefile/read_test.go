@@ -230,10 +230,3 @@ func TestStaticLoadIsTakenWhenGiven(t *testing.T) {
 		t.Error("static_load = false is not heard")
 	}
 }
-
-func TestNotesAreTheOpeningComment(t *testing.T) {
-	want := "A small twist beam for tests."
-	if f := readTwistBeam(t); len(f.Notes) != 2 || f.Notes[0] != want {
-		t.Errorf("notes %q", f.Notes)
-	}
-}

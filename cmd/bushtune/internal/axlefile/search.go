@@ -102,7 +102,7 @@ func (r *reader) parameter(path string, e *entry) {
 	r.fill(c, e.table, searchKeys(), true)
 	p := Parameter{Path: path, Line: e.line, From: c.slots[0], To: c.slots[1], Log: c.word("scale", "") == "log", Tied: c.words["with"]}
 	own, ok := r.target(at, e.line, path)
-	if !ok || !r.checkBounds(&p, c, own, at) {
+	if sound := r.checkBounds(&p, c, own, at); !sound || !ok || !r.checkStart(&p, own, at) {
 		return
 	}
 	p.Path, p.Unit = own.name(), own.field.Unit
@@ -124,6 +124,17 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 		r.wrong(line, at, err.wrong, err.allowed, err.hint)
 		return nil, false
 	}
+	for _, s := range t.sides {
+		if s.element < 0 {
+			continue
+		}
+		e := &r.file.Axle.Elements[s.element]
+		name, _, _ := strings.Cut(t.field.Name, ".")
+		if e.Kind == compliance.Bush && turnsNothing(name, e.Choice.Base) {
+			r.wrongTurn(line, at, e.Choice.Base)
+			return t, false
+		}
+	}
 	return t, len(t.sides) > 0
 }
 
@@ -133,29 +144,41 @@ func (f *File) present(t *target) float64 {
 	return clean(f.Axle.Value(t.slots()[0]) / t.field.Unit.Factor)
 }
 
-// checkBounds reports bounds that are crossed, that the number itself does not
-// allow, or that leave out its present value.
+// checkBounds reports bounds that are crossed or that the number itself does not
+// allow. The target is nil if the path names nothing.
 func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) bool {
 	if math.IsNaN(p.From) || math.IsNaN(p.To) {
 		return false
 	}
 	before := len(r.mistakes)
 	from, to := c.given["from"].line, c.given["to"].line
-	unit := " " + t.field.Unit.Name
-	p.Start = r.file.present(t)
-	switch {
-	case p.From >= p.To:
+	if p.From >= p.To {
 		r.wrong(from, at, "the bounds are crossed: from "+decimal(p.From)+" to "+decimal(p.To), "from below to", "")
-	case !t.field.Allows(p.From):
-		r.wrong(from, at+".from", strings.TrimSpace(decimal(p.From)+unit)+" is out of range", allowedRange(t.field), "")
-	case !t.field.Allows(p.To):
-		r.wrong(to, at+".to", strings.TrimSpace(decimal(p.To)+unit)+" is out of range", allowedRange(t.field), "")
-	case p.Log && p.From <= 0:
+	} else if p.Log && p.From <= 0 {
 		r.wrong(from, at+".from", "a log scale needs bounds above zero", "above 0", `or scale = "linear"`)
-	case p.Start < p.From || p.Start > p.To:
-		r.wrong(p.Line, at, "its present value, "+strings.TrimSpace(decimal(p.Start)+unit)+", lies outside the bounds", decimal(p.From)+" to "+decimal(p.To), "widen the bounds or change the value")
+	}
+	if t != nil {
+		r.inRange(p.From, t.field, from, at+".from")
+		r.inRange(p.To, t.field, to, at+".to")
 	}
 	return before == len(r.mistakes)
+}
+
+// inRange reports a bound that the number itself does not allow.
+func (r *reader) inRange(written float64, f quantity.Field, line int, key string) {
+	if !f.Allows(written) {
+		r.wrong(line, key, outOfRange(written, f), allowedRange(f), "")
+	}
+}
+
+// checkStart takes the present value and reports one outside the bounds.
+func (r *reader) checkStart(p *Parameter, t *target, at string) bool {
+	p.Start = r.file.present(t)
+	inside := p.Start >= p.From && p.Start <= p.To
+	if !inside {
+		r.wrong(p.Line, at, "its present value, "+strings.TrimSpace(decimal(p.Start)+" "+t.field.Unit.Name)+", lies outside the bounds", decimal(p.From)+" to "+decimal(p.To), "widen the bounds or change the value")
+	}
+	return inside
 }
 
 // checkTied reports a tied number that cannot follow.

@@ -2,6 +2,7 @@ package axlefile
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"bushtune/cases"
@@ -122,7 +123,7 @@ func named(s *cases.Study, unknown *cases.UnknownName) []string {
 	}
 	var all []string
 	for _, n := range s.Numbers() {
-		if !n.Generic && !contains(all, n.Name) {
+		if !n.Generic && !slices.Contains(all, n.Name) {
 			all = append(all, n.Name)
 		}
 	}

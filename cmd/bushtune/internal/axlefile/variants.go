@@ -1,7 +1,9 @@
 package axlefile
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"bushtune/bushing"
@@ -76,7 +78,7 @@ func (r *reader) unknownShape(path string, e *entry, all []variant) variant {
 	shape := e.table.entries["shape"]
 	if shape == nil {
 		r.wrong(e.line, path+".profile.shape", "missing", strings.Join(shapeNames(), ", "), "or draw the profile by nodes and walls")
-	} else if s, ok := shape.value.(string); !ok || !contains(shapeNames(), s) {
+	} else if s, ok := shape.value.(string); !ok || !slices.Contains(shapeNames(), s) {
 		r.wrong(shape.line, path+".profile.shape", shape.describe()+" is not a shape", strings.Join(shapeNames(), ", "), meant(s, shapeNames()))
 	}
 	return placeOnly(all)
@@ -104,7 +106,7 @@ func anySectionKey(t *table) bool {
 // another way of writing the same element.
 func (r *reader) foreign(path string, t *table, v variant) {
 	for _, name := range t.keys {
-		if find(v.keys, name) != nil || contains(sideTables, name) {
+		if find(v.keys, name) != nil || slices.Contains(sideTables, name) {
 			continue
 		}
 		for _, other := range variantsOf(v.kind.Table) {
@@ -238,14 +240,29 @@ var angleKeys = map[bushing.Base][]string{
 	bushing.Explicit:     {"axis", "soft_axis"},
 }
 
+// turnsNothing tells whether a key of a bush turns it, but not on this base.
+func turnsNothing(name string, base bushing.Base) bool {
+	for _, keys := range angleKeys {
+		if slices.Contains(keys, name) {
+			return !slices.Contains(angleKeys[base], name)
+		}
+	}
+	return false
+}
+
+// wrongTurn reports a key that turns nothing on its bush's base.
+func (r *reader) wrongTurn(line int, path string, base bushing.Base) {
+	r.wrong(line, path, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
+}
+
 func (r *reader) bushContradictions(c *content) {
 	if c.given["base"] != nil && len(c.words["base"]) == 0 { // not a base, which is told
 		return
 	}
 	base := bushing.Base(c.choice("base", bushing.BaseNames, 0))
-	for _, name := range []string{"plan", "lift", "lean_forward", "lean_outboard", "axis", "soft_axis"} {
-		if e := c.given[name]; e != nil && !contains(angleKeys[base], name) {
-			r.wrong(e.line, c.path+"."+name, "turns nothing with base = "+quote(bushing.BaseNames[base]), strings.Join(angleKeys[base], ", ")+", clock", "")
+	for _, name := range slices.Sorted(maps.Keys(c.given)) {
+		if turnsNothing(name, base) {
+			r.wrongTurn(c.given[name].line, c.path+"."+name, base)
 		}
 	}
 }

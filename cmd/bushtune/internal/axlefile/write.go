@@ -1,6 +1,7 @@
 package axlefile
 
 import (
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -45,22 +46,26 @@ func mayWrite(path string, replace bool, inputs []string) error {
 	return nil
 }
 
-// ordinary is the mode of a new file before the user's mask.
-const ordinary fs.FileMode = 0o644
-
-// writeBeside writes a temporary file in the same folder, down to the disk.
+// writeBeside writes a temporary file in the same folder, down to the disk. It is
+// as readable as the file at path, or as the user's mask makes a new one.
 func writeBeside(path string, text []byte) (name string, err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".bushtune-*.toml")
+	folder := filepath.Dir(path)
+	name = filepath.Join(folder, ".bushtune-"+rand.Text()+".toml")
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
-		return "", err
+		return "", fmt.Errorf("folder %s: %w", folder, errors.Unwrap(err)) // not the name of the temporary file
 	}
 	defer func() {
 		if err != nil {
-			os.Remove(f.Name())
+			os.Remove(name)
 		}
 	}()
+	var mode error
+	if there, missing := os.Stat(path); missing == nil {
+		mode = f.Chmod(there.Mode().Perm())
+	}
 	_, writing := f.Write(text)
-	return f.Name(), errors.Join(writing, f.Chmod(ordinary), f.Sync(), f.Close())
+	return name, errors.Join(mode, writing, f.Sync(), f.Close())
 }
 
 // place gives the temporary file its name. A hard link never replaces a file

@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -16,7 +17,7 @@ import (
 // was understood.
 type Remark struct {
 	File    string `json:"file"`
-	Kind    string `json:"kind"` // mistake, title, body, wheel, element, override, vehicle, case, state, parameter, want
+	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, override, vehicle, case, state, not offered, parameter, want
 	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
 	Key     string `json:"key"`
 	Text    string `json:"text"` // what is wrong, or what was understood
@@ -65,6 +66,9 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	for _, e := range d.Elements {
 		add("element", 0, e.Name, joins(e))
 	}
+	for _, s := range d.Sections {
+		add("section", 0, s.Beam, "from the line between its ends, before tilt: "+constants(s.Values))
+	}
 	for _, path := range d.Overrides {
 		add("override", 0, path, "differs from the other side")
 	}
@@ -74,10 +78,13 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	add("vehicle", 0, "", load)
 	v := newView(study, asked)
-	for _, name := range append(append([]string(nil), d.Cases...), d.States...) {
+	for _, name := range d.Cases {
 		add("case", 0, name, v.titles[name])
 	}
-	for _, a := range study.Absent() {
+	for _, name := range d.States {
+		add("state", 0, name, v.titles[name])
+	}
+	for _, a := range v.absences() {
 		add("not offered", 0, a.Number, a.Title+" "+needs(a))
 	}
 	for i := range d.Search {
@@ -87,8 +94,17 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	for i := range asked {
 		a := &asked[i]
 		f := v.figureOf(a)
-		add("want", 0, a.Name, v.captionOf(a)+": "+v.wishUnit(a)+"; now "+f.Text)
+		add("want", a.Line, a.Name, v.captionOf(a)+": "+v.wishUnit(a)+"; now "+stands(f))
 	}
+}
+
+// stands is a figure in a sentence: value, unit and sign word.
+func stands(f cases.Figure) string {
+	text := strings.TrimSpace(f.Text + " " + f.Unit)
+	if word := sign(f); word != "" {
+		text += ", " + word
+	}
+	return text
 }
 
 // on lists the sides of a body, or nothing for one that exists once.
@@ -118,6 +134,24 @@ func joins(e axlefile.Existence) string {
 		text += "; on the " + e.Sides[0].String() + " only"
 	}
 	return text
+}
+
+// nothing is what rounding leaves of a section constant that is zero, in any of
+// their units: far below the constants of the thinnest wall.
+const nothing = 1e-9
+
+// constants lists the constants of a section by their keys in the file.
+func constants(values []float64) string {
+	var all []string
+	for i, f := range compliance.SectionFields() {
+		written := f.Unit.Written(values[i])
+		if math.Abs(written) < nothing {
+			written = 0
+		}
+		number := strings.Replace(strconv.FormatFloat(written, 'g', 4, 64), "e+0", "e", 1)
+		all = append(all, f.Name+" "+number+" "+f.Unit.Name)
+	}
+	return strings.Join(all, ", ")
 }
 
 // searched says how far a parameter may go.

@@ -35,6 +35,8 @@ func (s *sides) summary() string {
 		return "STOPPED EARLY: every want with a number is met, but " + s.Reason + "."
 	case s.Status == optimize.StoppedEarly:
 		return "STOPPED EARLY, the best found is shown: " + missed + "."
+	case missed == "" && s.Status.Err() != nil:
+		return "NOT REACHED, but by less than can be noticed."
 	case missed == "":
 		return "TUNED: every want with a number is met."
 	case s.Status == optimize.Compromise:

@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bushtune/cmd/bushtune/internal/tuning"
@@ -189,10 +190,16 @@ func (s *sides) otherEnds(p *Page) {
 	for i := range s.Parameters {
 		addEnds(s.Parameters[i].Path, s.Parameters[i].Unit.Name, func(k int, e *optimize.End) string { return measure(e.X[i]) })
 	}
-	if s.unmet() {
-		addEnds("limits missed by", "steps", func(k int, e *optimize.End) string { return significant(math.Sqrt(e.Violation), 3) })
-	} else {
-		addEnds("worse by", "steps", func(k int, e *optimize.End) string { return significant(e.Aim-all[0].Aim, 2) })
+	if slices.ContainsFunc(shown, missesLimits) {
+		addEnds("limits missed by", "steps", func(k int, e *optimize.End) string { return significant(missedLimits(e), 3) })
+	}
+	if !s.unmet() {
+		addEnds("worse by", "steps", func(k int, e *optimize.End) string {
+			if missesLimits(*e) {
+				return "" // its aim cannot be compared
+			}
+			return significant(e.Aim-all[0].Aim, 2)
+		})
 	}
 	addEnds("starts that end here", "", func(k int, e *optimize.End) string { return fmt.Sprint(e.Starts) })
 	g.write(p)
@@ -200,6 +207,17 @@ func (s *sides) otherEnds(p *Page) {
 		p.Prose("    ", fmt.Sprintf("and %d more", len(all)-len(shown)))
 	}
 }
+
+// missedLimits is how far an end misses the limits together, in noticeable steps;
+// 0 for what is worth no words.
+func missedLimits(e *optimize.End) float64 {
+	if missed := math.Sqrt(e.Violation); missed > little {
+		return missed
+	}
+	return 0
+}
+
+func missesLimits(e optimize.End) bool { return missedLimits(&e) > 0 }
 
 // sentence starts with a capital and ends with a full stop.
 func sentence(s string) string {

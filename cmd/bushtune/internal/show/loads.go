@@ -12,13 +12,17 @@ import (
 func (v *view) loadTable(p *Page) {
 	p.blank()
 	p.Heading("BUSH LOADS AND TRAVEL")
+	loads := v.study.BushLoads()
+	if len(loads) == 0 {
+		p.Prose("  ", "The axle has no bush.")
+		return
+	}
 	rest := "on top of rest and without it: static load not included"
 	if v.study.Solver().Loaded() {
 		rest = "with the load at rest"
 	}
 	p.Prose("  ", "Load "+rest+"; travel from rest, of the rubber alone. Radial is across the bush axis. "+
 		"Built-in cases put 1 kN, or 100 N·m, on each loaded wheel; states and cases of your own put their own loads.")
-	loads := v.study.BushLoads()
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}, {}}}
 	for _, bush := range bushes(loads) {
 		first := true

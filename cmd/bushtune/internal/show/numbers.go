@@ -1,6 +1,7 @@
 package show
 
 import (
+	"slices"
 	"strings"
 
 	"bushtune/cases"
@@ -178,17 +179,25 @@ func (v *view) addWishes(g *grid, index int) {
 
 // absentTable names the numbers that are not offered.
 func (v *view) absentTable(p *Page) {
-	absent := v.study.Absent()
+	absent := v.absences()
 	if len(absent) == 0 {
 		return
 	}
 	p.blank()
 	p.Heading("NOT OFFERED without more of [vehicle]")
-	g := grid{columns: []column{{gives: true}, {}}}
+	g := grid{columns: []column{{}, {gives: true}}}
 	for _, a := range absent {
 		g.add("  "+a.Title, needs(a))
 	}
 	g.write(p)
+}
+
+// absences are the numbers that are not offered, each once however many cases it
+// would stand in.
+func (v *view) absences() []cases.Absent {
+	return slices.CompactFunc(v.study.Absent(), func(a, b cases.Absent) bool {
+		return a.Number == b.Number && slices.Equal(a.Needs, b.Needs)
+	})
 }
 
 func needs(a cases.Absent) string { return "needs " + strings.Join(a.Needs, ", ") }

@@ -155,7 +155,7 @@ func (v *view) wishes() []Record {
 // absent are the records of the numbers that are not offered.
 func (v *view) absent() []Record {
 	var all []Record
-	for _, a := range v.study.Absent() {
+	for _, a := range v.absences() {
 		all = append(all, Record{Kind: "absent", Number: a.Number, StaticLoad: v.loadAtRest(), Words: needs(a)})
 	}
 	return all

@@ -30,6 +30,10 @@ func (s *Solved) Text(p *Page) {
 	v.head(p, s.Title, s.Source)
 	p.blank()
 	v.numberTable(p)
+	if s.Names && !s.Readings {
+		p.blank()
+		p.Prose("", "The readings of every wheel in every case have names too: --readings lists them.")
+	}
 	for _, index := range s.Parts {
 		v.partsTable(p, index, s.AllParts)
 	}

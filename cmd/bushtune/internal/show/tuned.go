@@ -42,6 +42,7 @@ func (t *Tuned) Text(p *Page) {
 	s.partsTable(p)
 	s.sure(p)
 	s.numberTable(p)
+	s.after.absentTable(p)
 	footnotes(p, t.notes())
 	s.wrote(p)
 	foot(p)
@@ -56,13 +57,13 @@ func (s *sides) beforeAfter(index int) (before, after cases.Figure) {
 func (s *sides) askedTable(p *Page) {
 	p.blank()
 	p.Heading("ASKED")
-	g := grid{columns: []column{{gives: true}, {align: point}, {align: point}, {}, {}, {}}}
-	g.add("", "before", "after", "", "wanted", "")
+	g := grid{columns: []column{{gives: true}, {align: point, tight: true}, {align: point, tight: true}, {}, {}, {}, {}}}
+	g.add("", "before", "after", "", "after", "wanted", "")
 	for i := range s.Asked {
 		a := &s.Asked[i]
 		before, after := s.before.figureOf(a), s.after.figureOf(a)
 		g.addCells(words("  "+s.after.captionOf(a)), words(before.Text), words(after.Text), words(a.Unit.Name),
-			words(s.after.wish(a)), s.verdict(i))
+			words(sign(after)), words(s.after.wish(a)), s.verdict(i))
 	}
 	g.write(p)
 }

@@ -94,11 +94,25 @@ func (s *sides) agreement() []Record {
 		s.search("first-order residual of the misses", number(s.ViolationResidual), "steps per range"),
 	}
 	for k, e := range a.Ends[min(1, len(a.Ends)):] {
-		for i, q := range s.Parameters {
-			all = append(all, Record{Kind: "end", Name: q.Path, Line: end(k, e), StaticLoad: s.after.loadAtRest(), Value: number(e.X[i]), Unit: q.Unit.Name})
-		}
+		all = append(all, s.otherEnd(end(k, e), e)...)
 	}
 	return all
+}
+
+// otherEnd is one other end: its values, and how far it is worse than the result
+// or, where it misses limits, by how much.
+func (s *sides) otherEnd(line string, e optimize.End) []Record {
+	record := func(name string, value float64, unit string) Record {
+		return Record{Kind: "end", Name: name, Line: line, StaticLoad: s.after.loadAtRest(), Value: number(value), Unit: unit}
+	}
+	var all []Record
+	for i, q := range s.Parameters {
+		all = append(all, record(q.Path, e.X[i], q.Unit.Name))
+	}
+	if missesLimits(e) {
+		return append(all, record("limits missed by", missedLimits(&e), "steps"))
+	}
+	return append(all, record("worse by", e.Aim-s.Result.After.Aim, "steps"))
 }
 
 // end names another end.

@@ -154,9 +154,9 @@ func (v *view) written(index int, value float64) string {
 func (v *view) wish(a *tuning.Asked) string {
 	switch a.Want.Kind {
 	case optimize.MakeLarge:
-		return "as large as possible"
+		return "largest possible"
 	case optimize.MakeSmall:
-		return "as small as possible"
+		return "smallest possible"
 	}
 	return a.Want.Kind.String() + " " + v.text(a.Index, a.Inside())
 }
@@ -172,22 +172,25 @@ func (v *view) wishUnit(a *tuning.Asked) string {
 // openEnded tells whether a want has no value at which it is met.
 func openEnded(k optimize.Kind) bool { return k == optimize.MakeLarge || k == optimize.MakeSmall }
 
-// verdict says how far a want is met. A miss that rounds to nothing is none.
+// verdict says how far a want is met. A limit that the six digits of a written
+// parameter miss counts as met, up to the share of a step that the optimiser
+// allows a target.
 func (v *view) verdict(a *tuning.Asked, o optimize.WantOutcome) cell {
-	miss := o.Miss
-	if math.IsNaN(miss) {
+	if math.IsNaN(o.Miss) {
 		return cell{cannotHold, bad}
 	}
-	short := v.written(a.Index, max(miss, -miss))
-	switch {
-	case o.Met || isZero(short):
+	miss := max(o.Miss, -o.Miss)
+	if o.Met || miss <= optimize.MetShare*a.Want.Scale {
 		return cell{"met", good}
-	case a.Want.Kind == optimize.Target && miss > 0:
-		return cell{"over by " + short, bad}
-	case a.Want.Kind == optimize.AtMost:
-		return cell{"over by " + short, bad}
 	}
-	return cell{"short by " + short, bad}
+	text := v.written(a.Index, miss)
+	if isZero(text) {
+		text = significant(miss, 1)
+	}
+	if a.Want.Kind == optimize.AtMost || a.Want.Kind == optimize.Target && o.Miss > 0 {
+		return cell{"over by " + text, bad}
+	}
+	return cell{"short by " + text, bad}
 }
 
 // isZero tells whether a rounded number is nothing.

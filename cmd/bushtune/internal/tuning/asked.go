@@ -19,6 +19,7 @@ import (
 // asked in both turns of an axle whose halves differ.
 type Asked struct {
 	Name  string        // of the want in the file
+	Line  int           // of its table in the file
 	Index int           // of the number in the study
 	Unit  quantity.Unit // of the number
 	Goal  cases.Goal    // the number, at what size of load
@@ -57,7 +58,7 @@ func ask(w axlefile.Want, numbers []cases.Number, goal cases.Goal) Asked {
 		scale = n.Step
 	}
 	return Asked{
-		Name: w.Name, Index: goal.Number, Unit: n.Unit, Goal: goal,
+		Name: w.Name, Line: w.Line, Index: goal.Number, Unit: n.Unit, Goal: goal,
 		Want: optimize.Want{Name: w.Name, Kind: w.Goal, Value: w.Value, Scale: scale, Weight: w.Weight},
 	}
 }

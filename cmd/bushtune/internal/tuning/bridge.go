@@ -27,7 +27,7 @@ type Outcome struct {
 // Tune searches the parameters of a file for what it wants. The error is an
 // axle that cannot be solved, or a file without [search] or [want].
 func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*Outcome, error) {
-	before, err := Study(file)
+	before, err := searched(file)
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +35,7 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	if err != nil {
 		return nil, err
 	}
-	after, err := Study(file)
+	after, err := searched(file)
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	if err != nil {
 		return nil, err
 	}
-	result, err := optimize.Solve(ctx, b.problem(asked), options)
+	result, err := solve(ctx, b.problem(asked), options)
 	if err != nil {
 		return nil, err
 	}
@@ -57,6 +57,39 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 // Study makes the study of a file.
 func Study(file *axlefile.File) (*cases.Study, error) {
 	return cases.NewStudy(file.Axle, file.Vehicle, file.Cases, file.States)
+}
+
+// searched makes the study of a file for its search: in both turns if the search
+// can make the halves differ, so that what one side gains in a turn to the left
+// is not lost unseen in a turn to the right.
+func searched(file *axlefile.File) (*cases.Study, error) {
+	study, err := Study(file)
+	if err != nil || !study.Symmetric() || staysEven(file) {
+		return study, err
+	}
+	return cases.NewStudyBothTurns(file.Axle, file.Vehicle, file.Cases, file.States)
+}
+
+// unevenStep is how far every parameter is moved to see whether the halves come
+// to differ, as a share of its range: far above the rounding by which a study
+// judges that, so small that the axle can hardly come free.
+const unevenStep = 0.01
+
+// staysEven tells whether the halves stay mirror images when every parameter is
+// moved, each by a step of its own, toward its farther bound.
+func staysEven(file *axlefile.File) bool {
+	axle := file.Axle.Clone()
+	for i := range file.Search {
+		q := &file.Search[i]
+		step := unevenStep * (1 + float64(i)/float64(len(file.Search)))
+		x := q.Start + step*(q.To-q.Start)
+		if q.Start-q.From > q.To-q.Start {
+			x = q.Start + step*(q.From-q.Start)
+		}
+		q.Apply(axle, x)
+	}
+	moved, err := cases.NewStudy(axle, file.Vehicle, nil, nil)
+	return err == nil && moved.Symmetric()
 }
 
 // bridge evaluates a study for the optimiser.

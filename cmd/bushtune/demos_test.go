@@ -1,0 +1,73 @@
+package main
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+// tuned tunes a built-in axle as the command does.
+func tuned(t *testing.T, name string) *tuning.Outcome {
+	t.Helper()
+	f, err := axlefile.Parse(name, []byte(builtIn(t, name)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := tuning.Tune(context.Background(), f, optimize.Options{Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func builtIn(t *testing.T, name string) string {
+	t.Helper()
+	axle, err := demo.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(axle.Text)
+}
+
+// The default axle toes out in a corner and truly reaches toe-in, by the force
+// alone and in the cornering state, and pays for it in longitudinal compliance;
+// no parameter leaves its bounds.
+func TestDefaultAxleReachesToeIn(t *testing.T) {
+	out := tuned(t, demo.Default)
+	number := func(name, caseName string) (before, after float64) {
+		i, err := out.Before.Find(name, caseName, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.Before.Value(i), out.After.Value(i)
+	}
+	for name, caseName := range map[string]string{"lateral_force_steer": "cornering", "total_outer_toe": "state_cornering"} {
+		if before, after := number(name, caseName); !(before < 0 && after > 0) {
+			t.Errorf("%s: %g before, %g after; want toe-out before and toe-in after", name, before, after)
+		}
+	}
+	if before, after := number("longitudinal_compliance", "impact"); !(after < before) {
+		t.Errorf("longitudinal compliance %g before, %g after: the demo should show a price", before, after)
+	}
+}
+
+// Every built-in axle opens with two lines of what it shows, and its tune ends at
+// a point where the first-order conditions hold: met, a compromise, or honestly
+// not reached, never stopped on the way.
+func TestBuiltInAxlesTuneToAnEnd(t *testing.T) {
+	for _, name := range demo.Names() {
+		out := tuned(t, name)
+		text := strings.Split(builtIn(t, name), "\n")
+		if !strings.HasPrefix(text[0], "# ") || !strings.HasPrefix(text[1], "# ") {
+			t.Errorf("%s does not open with two lines that say what it shows: %q", name, text[:2])
+		}
+		if out.Result.Status == optimize.StoppedEarly {
+			t.Errorf("%s: %s", name, out.Result.Reason)
+		}
+	}
+}

@@ -1,0 +1,48 @@
+package axlefile
+
+import (
+	"bytes"
+	"errors"
+	"regexp"
+
+	"github.com/BurntSushi/toml"
+)
+
+// grammarMistake words what the parser says of a text that is not TOML.
+func grammarMistake(name string, text []byte, err error) Mistake {
+	m := Mistake{File: name, Line: 1, Wrong: "not TOML: " + oneLine(err.Error())}
+	var parse toml.ParseError
+	if errors.As(err, &parse) {
+		m.Line = max(1, min(parse.Position.Line, countLines(text)))
+		m.Wrong = "not TOML: " + oneLine(parse.Message)
+		if parse.LastKey != "" {
+			m.Hint = "look near the key " + oneLine(parse.LastKey)
+		}
+	}
+	if slip := grammarSlip(bytes.Split(text, []byte("\n"))[m.Line-1]); slip != "" {
+		m.Hint = slip
+	}
+	return m
+}
+
+// grammarSlip names the slip in a line that people make who are new to TOML;
+// empty if there is none of those.
+func grammarSlip(line []byte) string {
+	_, value, ok := bytes.Cut(line, []byte("="))
+	if !ok {
+		return ""
+	}
+	for _, slip := range []struct{ pattern, hint string }{
+		{`^\s*(#|$)`, "a value is missing behind ="},
+		{`^\s*[+-]?\d+,\d`, "numbers take a decimal point: 1.5"},
+		{`^\s*[+-]?(\.\d|\d+\.([^\d]|$))`, "digits on both sides of the decimal point: 0.5"},
+		{`^\s*[+-]?\d[\d.]*(\s+[\pL°%]|[a-df-zA-DF-Zµ°%])`, "a number stands alone, without its unit"},
+		{`^\s*(?i:true|false|yes|no|on|off)\b`, "write true or false"},
+		{`^\s*\pL`, `a text stands in quotes: "vehicle"`},
+	} {
+		if regexp.MustCompile(slip.pattern).Match(value) {
+			return slip.hint
+		}
+	}
+	return ""
+}
