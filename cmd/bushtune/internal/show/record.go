@@ -111,6 +111,38 @@ func (v *view) of(kind, stage string, index int) Record {
 		StaticLoad: v.loadAtRest(), Unit: n.Unit.Name}
 }
 
+// ofWant starts a record about a wanted number; X is the size of its load.
+func (v *view) ofWant(kind, stage string, a *tuning.Asked) Record {
+	r := v.of(kind, stage, a.Index)
+	if a.Goal.Size != 0 {
+		unit := v.study.SizeUnit(a.Index)
+		r.X, r.XUnit = number(unit.Written(a.Goal.Size)), unit.Name
+	}
+	if a.Goal.Straight {
+		r.Line = straightLine
+	}
+	return r
+}
+
+// straightLine marks the figure of a straightness.
+const straightLine = "off the straight line"
+
+// goalFigures are the records of the numbers that are wanted under a load of full
+// size.
+func (v *view) goalFigures(stage string) []Record {
+	var all []Record
+	for i := range v.asked {
+		a := &v.asked[i]
+		if a.Goal.Size == 0 {
+			continue
+		}
+		f, r := v.figureOf(a), v.ofWant("figure", stage, a)
+		r.Name, r.Value, r.Words = a.Name, number(f.Value), f.Words
+		all = append(all, r)
+	}
+	return all
+}
+
 // figures are the records of every number with a name of its own, and of the
 // plain readings that tables show or that are asked for.
 func (v *view) figures(stage string, readings bool) []Record {
@@ -142,7 +174,7 @@ func (v *view) wishes() []Record {
 	var all []Record
 	for i := range v.asked {
 		a := &v.asked[i]
-		r := v.of("want", "", a.Index)
+		r := v.ofWant("want", "", a)
 		r.Name, r.Line, r.Words = a.Name, "wanted", a.Want.Kind.String()
 		if !openEnded(a.Want.Kind) {
 			r.Value = number(a.Want.Value)
@@ -173,7 +205,7 @@ func (v *view) noteRecords(notes []string) []Record {
 // records is the answer to solve for programs.
 func (s *Solved) records() []Record {
 	v := newView(s.Study, s.Asked)
-	all := v.figures("", s.Readings)
+	all := append(v.figures("", s.Readings), v.goalFigures("")...)
 	for i, r := range v.wishes() {
 		all = append(all, r, v.miss("", &s.Asked[i], s.Asked[i].Judge(s.Study).Miss))
 	}
@@ -192,7 +224,7 @@ func (s *Solved) records() []Record {
 
 // miss is the record of how far a want is missed.
 func (v *view) miss(stage string, a *tuning.Asked, miss float64) Record {
-	r := v.of("want", stage, a.Index)
+	r := v.ofWant("want", stage, a)
 	r.Name, r.Line, r.Value = a.Name, "missed by", number(miss)
 	return r
 }
