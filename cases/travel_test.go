@@ -213,10 +213,8 @@ func TestRollRateSharesAtDesignAreEnergies(t *testing.T) {
 		t.Fatal(err)
 	}
 	whole, springs := 0.0, 0.0
-	for _, p := range s.ElementParts(i) {
-		whole += p.Value
-	}
 	for _, p := range s.Parts(i) {
+		whole += p.Value
 		if p.Line == "along" {
 			springs += p.Value
 		}

@@ -33,16 +33,14 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	for i := range 3 {
 		out.add(rates[3+i], exact.Moment(sleeve[i]))
 	}
-	sense := exact.Lift[T](e.Choice.InnerSense())
-	for i, load := range loads {
-		out.Load[i] = sense * load
-	}
+	copy(out.Load[:], loads[:])
 	out.Anchor = sleeveAnchor(e, at)
 	if b.Curved(e.Choice.Curves) {
 		bendBush(e, &b, out)
 	}
-	if !e.Choice.OuterIsFrom {
-		out.Load[bushing.Torsion] = -out.Load[bushing.Torsion] // tightened inner against outer
+	sense := exact.Lift[T](e.Choice.InnerSense())
+	for i := range loads {
+		out.Load[i] *= sense
 	}
 }
 
