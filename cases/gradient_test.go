@@ -18,7 +18,8 @@ const (
 // absentAtZero are slots for which zero stands for an absent part or load: there
 // the model itself changes.
 var absentAtZero = map[string]bool{"bracket": true, "rod_rate": true, "load": true, "tightened_at": true,
-	"preload.x": true, "preload.y": true, "preload.z": true, "start.x": true}
+	"preload.x": true, "preload.y": true, "preload.z": true, "start.x": true,
+	"soft_gap_back": true, "axial_gap_back": true, "stiff_gap_back": true}
 
 // movable lists every slot that is not absent.
 func movable(s *Study) []compliance.Slot {

@@ -139,13 +139,13 @@ func TestFiniteControls(t *testing.T) {
 // is measured. The beam's stiffening by twist is exact to second order, which the
 // thin V held in bending leaves when its torque doubles. A section free to
 // change its shape softens: braced in its plane, so that it cannot, the U is
-// within 1.5 % of the beam, unbraced it falls by 6 % at 28 deg (of which 1.7 %
+// within 2.4 % of the beam, unbraced it falls by 6 % at 28 deg (of which 1.7 %
 // are there at 1 deg: shear strain of warping, which beam theory leaves out).
 var largeTwistTolerance = map[string]float64{
 	"v-6":        0.01, // 0.5 % held, 0.4 % free
 	"v-3":        0.04, // 3.9 % held, 0.1 % free
 	"u-5":        0.07, // 6.6 % held, 6.3 % free
-	"u-5-braced": 0.03,
+	"u-5-braced": 0.03, // 2.3 % held, 0.6 % free
 }
 
 // drawTolerance of the shortening, measured at most 4.4 %, at the U: as of torque.
@@ -184,8 +184,7 @@ var sweepDensity = Density{Around: 40, Turn: 60, Along: 14, Grading: 0.7}
 // finiteTolerance.
 const sweepMeshTolerance = 0.01
 
-// TestFiniteLive solves one sweep of each axle and one twist again, with another
-// mesh: it holds the committed numbers and the model against the answer.
+// TestFiniteLive solves one sweep of each axle again, with another mesh: it holds the committed numbers and the model against the answer.
 func TestFiniteLive(t *testing.T) {
 	if _, err := SolverVersion(); err != nil {
 		withoutSolver(t, err)
@@ -214,6 +213,29 @@ func TestFiniteLive(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestTwistLive twists the V of 6 mm again, free in bending, with another mesh.
+func TestTwistLive(t *testing.T) {
+	if _, err := SolverVersion(); err != nil {
+		withoutSolver(t, err)
+	}
+	if testing.Short() && os.Getenv("CI") != "true" {
+		t.Skip("solving large twist takes a quarter of a minute")
+	}
+	t.Parallel()
+	w := TwistedMembers()[1]
+	solved, err := NewTwistReference(w, sweepDensity)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := ReadTwist(referenceDirectory, w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if torque, _ := TwistDistances(solved.Angles, r.Angles); torque > sweepMeshTolerance {
+		t.Errorf("other mesh: torque off by %.3f %%", 100*torque)
 	}
 }
 

@@ -2,7 +2,8 @@
 // finite-element solver (CalculiX): it writes decks of whole twist-beam axles
 // whose cross-member is meshed from its profile, runs the solver, reads the
 // poses of the wheels, and compares them with the compliance model of the
-// same axle.
+// same axle: in the linear load cases, and with geometric non-linearity at full
+// travel, in roll, under side force and in the twist of the cross-member alone.
 //
 // Lengths are mm, forces N, stresses MPa, angles rad unless a name says deg.
 // Axes: x forward, y left, z up.

@@ -286,3 +286,60 @@ func TestOtherEndsAreComparedOnlyWhereLimitsHold(t *testing.T) {
 		t.Errorf("records of the ends: %v", ends)
 	}
 }
+
+// TestWantsAtFullSizeAreShown: beside the number for small loads, with their size,
+// in tables and records; a load that cannot be held is said to be one.
+func TestWantsAtFullSizeAreShown(t *testing.T) {
+	file := fileOf(t, "hatchback-link", func(s string) string {
+		head, _, _ := strings.Cut(s, "[want.")
+		return head + `[want.limit]
+number = "total_outer_toe"
+case = "state_cornering"
+size = 0.6
+at_least = 5
+[want.even]
+number = "lateral_force_steer"
+size = 4
+straight = true
+target = 0
+[want.huge]
+number = "lateral_compliance"
+size = 90000
+target = 0
+`
+	})
+	study, err := tuning.Study(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked, err := tuning.Ask(study, file.Wants)
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, solved := &Page{}, &Solved{Study: study, Asked: asked}
+	solved.Text(page)
+	for _, words := range []string{"    scaled to 0.6 g", "    off the straight line at 4 kN", "    at 90000 kN", "the axle cannot hold this load", "short by "} {
+		if !strings.Contains(page.String(), words) {
+			t.Errorf("%q is not said in\n%s", words, page)
+		}
+	}
+	found := map[string]Record{}
+	for _, r := range solved.records() {
+		if r.Kind == "figure" && r.Name != "" {
+			found[r.Name] = r
+		}
+	}
+	for i, want := range []struct {
+		name, unit string
+		size       float64
+	}{{"limit", "g", 0.6}, {"even", "kN", 4}, {"huge", "kN", 90000}} {
+		r := found[want.name]
+		if r.X == nil || math.Abs(*r.X-want.size) > 1e-12*want.size || r.XUnit != want.unit {
+			t.Errorf("%s stands at %v %s", want.name, r.X, r.XUnit)
+			continue
+		}
+		if now := asked[i].Unit.Written(asked[i].Value(study)); (r.Value == nil) != math.IsNaN(now) || r.Value != nil && *r.Value != now {
+			t.Errorf("%s is recorded as %v, want %v", want.name, r.Value, now)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
@@ -110,6 +111,9 @@ func (v *view) at(a *tuning.Asked) string {
 		return ""
 	}
 	unit := v.study.SizeUnit(a.Index)
+	if unit == quantity.Gravity { // the state has a size in its title
+		return "scaled to " + measure(unit.Written(a.Goal.Size)) + " " + unit.Name
+	}
 	at := "at " + measure(unit.Written(a.Goal.Size)) + " " + unit.Name
 	if a.Goal.Straight {
 		return "off the straight line " + at
