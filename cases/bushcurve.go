@@ -21,7 +21,7 @@ func (s *Study) outsideWarnings() []string {
 			}
 			unit := loadUnit(bushing.Direction(d))
 			all = append(all, fmt.Sprintf("%s %s: the load at rest, %.4g %s, is beyond the end of its curve, which is continued in a straight line",
-				b.label, name, unit.Written(solver.StaticLoad(b.element, d)), unit.Name))
+				b.label, name, unit.Written(solver.Axle().Elements[b.element].Choice.InnerSense()*solver.StaticLoad(b.element, d)), unit.Name))
 		}
 	}
 	return all

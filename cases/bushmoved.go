@@ -11,11 +11,12 @@ import (
 // bushMoved is load and travel of a bush at the present posture.
 func (f *FullSize) bushMoved(b *bush, caseName string) BushLoad {
 	solver := f.study.rig.solver
+	sense := solver.Axle().Elements[b.element].Choice.InnerSense()
 	out := BushLoad{Element: b.label, Case: caseName, element: b.element}
 	for i := range out.Load {
 		strain, load := f.mover.Line(b.element, i)
-		out.Rest[i] = solver.StaticLoad(b.element, i)
-		out.Load[i], out.Travel[i] = load-out.Rest[i], strain
+		out.Rest[i] = sense * solver.StaticLoad(b.element, i)
+		out.Load[i], out.Travel[i] = sense*load-out.Rest[i], sense*strain
 	}
 	f.study.takeOffBracket(&out)
 	return out
@@ -33,7 +34,7 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 				way, load = quantity.Degree, quantity.NewtonMetre
 			}
 			travel := Series{Number: "bush_travel", Title: "bush travel", Case: caseName, Where: where, Unit: way.Name, Step: 0.1,
-				Formula: "movement of the rubber from the design position, inner sleeve to outer as the element is written, bracket not counted"}
+				Formula: "movement of the rubber from the design position, inner sleeve against outer, bracket not counted"}
 			c.add(&travel, x, way.Written(b.Travel[d]))
 			force := Series{Number: "bush_load", Title: "bush load", Case: caseName, Where: where, Unit: load.Name, Step: 10, Formula: "load, that at rest included"}
 			c.add(&force, x, load.Written(b.Rest[d]+b.Load[d]))

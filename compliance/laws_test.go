@@ -181,7 +181,7 @@ func TestLawsOfTheInnerSleeve(t *testing.T) {
 			if reversed {
 				from, to = to, from
 			}
-			e := element(t, Bush, "pivot", Side(1+side), from, to, with(v, values{"preload.x": 900 * sign(reversed), "preload.y": 700 * sign(reversed)}))
+			e := element(t, Bush, "pivot", Side(1+side), from, to, with(v, values{"preload.x": 900, "preload.y": 700}))
 			e.Choice = Choice{Curves: curves, OuterIsFrom: outerOnArm == reversed}
 			axle.Elements[side] = e
 		}
@@ -201,13 +201,6 @@ func TestLawsOfTheInnerSleeve(t *testing.T) {
 			t.Errorf("outer sleeve on the arm %v: %g mm to the stop outboard, want %g", c.outerOnArm, ahead, c.gap)
 		}
 	}
-}
-
-func sign(negative bool) float64 {
-	if negative {
-		return -1
-	}
-	return 1
 }
 
 // A load at rest that a law never reaches is an error that names it.

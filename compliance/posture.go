@@ -1,8 +1,6 @@
 package compliance
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/num/quat"
 
 	"bushtune/bushing/exact"
@@ -196,10 +194,4 @@ func inverseSpinTranspose[T exact.Number](v, c exact.Vec[T]) exact.Vec[T] {
 	}
 	vc := v.Cross(c)
 	return c.Add(vc.Scale(0.5)).Add(v.Cross(vc).Scale(k))
-}
-
-// angle is the rotation of a posture's body in rad.
-func (p *posture) angle(b int) float64 {
-	q := p.turns[b]
-	return 2 * math.Atan2(math.Sqrt(q.Imag*q.Imag+q.Jmag*q.Jmag+q.Kmag*q.Kmag), math.Abs(q.Real))
 }
