@@ -42,6 +42,9 @@ func TestSmallLoadsGiveTheLinearNumbers(t *testing.T) {
 			}
 			on := newImposed(l.Case, [2]float64{})
 			r := swept(t, s, Sweep{Case: l.Name, To: smallShare * on.size, Points: 2})
+			for _, c := range r.Secants { // plain readings of the wheels among them; without load they are the tangent
+				check(t, fmt.Sprint(name, ": secant of ", c.Number, " in ", c.Case, " ", c.Where), c.Points[1].Value, c.Points[0].Value, smallLoad*(math.Abs(c.Points[0].Value)+c.Step)*10)
+			}
 			for i := range s.numbers {
 				n := &s.numbers[i]
 				if n.Generic || n.Case != l.Name {

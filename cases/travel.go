@@ -264,7 +264,7 @@ func (f *FullSize) rollAngle(outer int) float64 {
 	return math.Atan2(f.moved[outer].along[patchZ]-f.moved[1-outer].along[patchZ], f.track())
 }
 
-// limitsPassed names each series that goes beyond its limit, with the first point.
+// limitsPassed names each series that goes beyond its limit, with its worst point.
 func limitsPassed(series []Series) []string {
 	var all []string
 	for i := range series {

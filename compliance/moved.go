@@ -12,6 +12,7 @@ type rolling[T exact.Number] struct {
 	spin    exact.Vec[T] // unit spin axis of the body, pointing outward
 	yielded exact.Vec[T] // spin axis of the wheel, turned by what the hub gives
 	contact exact.Vec[T] // contact point of the body's spin axis, from the wheel centre
+	give    exact.Vec[T] // rad that the hub gives
 	force   exact.Vec[T] // all forces, N
 	moment  exact.Vec[T] // all moments about the body's moved point, N·mm
 }
@@ -49,8 +50,8 @@ func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) r
 	extra[2] += pad
 	onHub := r.contact.Cross(extra)
 	onHub[2] += f.moment
-	give := exact.Vec[T]{w.hubCamber * onHub[0], 0, w.hubToe * onHub[2]}
-	r.yielded = r.spin.Add(give.Cross(r.spin)).Unit()
+	r.give = exact.Vec[T]{w.hubCamber * onHub[0], 0, w.hubToe * onHub[2]}
+	r.yielded = r.spin.Add(r.give.Cross(r.spin)).Unit()
 	rest := exact.Vec[T]{0, 0, w.patch}
 	atPatch := extra.Add(rest)
 	atCentre := f.atCentre
@@ -76,7 +77,10 @@ func pullUnder[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad
 }
 
 // WheelMotion is how far one wheel has moved from the design position, along
-// fixed axes of the vehicle for both wheels, or how fast per unit of a demand.
+// fixed axes of the vehicle for both wheels, or how fast per unit of a demand. The
+// contact point in y and z is the lowest one of the wheel; in x it is the point of
+// the carrier that was there at the design position, which winds up with the brake
+// locked.
 type WheelMotion struct {
 	Centre, Contact vec     // mm
 	Toe             float64 // rad, + toe-in
@@ -103,6 +107,8 @@ func readUnder[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *pull
 	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
 	centre := p.shift.Add(r.arm).Sub(w.centre)
 	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(w.contact)}
+	material := p.turn.Apply(w.contact).Add(r.give.Cross(r.contact)).Sub(w.contact)
+	out.contact[0] = centre[0] + material[0]
 	toe, camber := angles(sided(r.yielded, wheel))
 	toe0, camber0 := angles(sided(w.spin, wheel))
 	out.toe, out.camber = toe-toe0, camber-camber0

@@ -16,7 +16,7 @@ func TestSlopesAgreeWithDifferences(t *testing.T) {
 		}
 		demand := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-1200, 2500, 0}, Moment: 3e4}, {AtPatch: vec{-800, 2000, 0}, AtCentre: vec{0, 0, 300}}},
 			Pads: [2]Pad{{Held: true, Height: 15}, {Held: true, Height: -10, Tyre: 200}}}
-		y := Reading{{Toe: 1000, Centre: vec{0.3, 0.7, 0}, Pad: 1e-3}, {Camber: 700, WindUp: 200, Contact: vec{0, 0.4, 0.2}}}
+		y := Reading{{Toe: 1000, Centre: vec{0.3, 0.7, 0}, Pad: 1e-3}, {Camber: 700, WindUp: 200, Contact: vec{0.5, 0.4, 0.2}}}
 		value := func() float64 {
 			if err := m.Reset(); err != nil {
 				t.Fatal(name, err)

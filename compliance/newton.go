@@ -93,11 +93,12 @@ func (m *Mover) matchPads(start, d *Demand) {
 	m.held = *start
 }
 
-// padHeight is how far a contact point has risen, in mm.
+// padHeight is how far a contact point has risen, in mm, with what the hub gives
+// under the present forces.
 func (m *Mover) padHeight(wheel int) float64 {
 	w := &m.wheels[wheel]
 	body := m.now.body(w.body)
-	_, height := wheelPull(w, &body, &WheelForce{}, 0)
+	_, height := wheelPull(w, &body, &m.held.Wheels[wheel], m.now.pads[wheel])
 	return height
 }
 

@@ -128,7 +128,8 @@ func stored(m *Mover) float64 {
 	for i := range m.wheels {
 		w := &m.wheels[i]
 		body := m.now.body(w.body)
-		sum += w.weight*body.point(w.centre)[2] - w.patch*m.padHeight(i)
+		_, height := wheelPull(w, &body, &WheelForce{}, 0) // loads at rest act at the body's own spin axis
+		sum += w.weight*body.point(w.centre)[2] - w.patch*height
 	}
 	return sum
 }

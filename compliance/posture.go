@@ -13,7 +13,7 @@ type pose[T exact.Number] struct {
 	turn  exact.Mat3[T]
 }
 
-// atRest is the pose of a body at the design position, and of the vehicle.
+// designPose is the pose of a body at the design position, and of the vehicle.
 func designPose[T exact.Number]() pose[T] {
 	return pose[T]{turn: exact.Mat3[T]{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}
 }
