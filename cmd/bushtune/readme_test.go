@@ -74,7 +74,7 @@ func TestReadmeTranscript(t *testing.T) {
 	rewrite(t, block, want)
 }
 
-// The transcript of a sweep is the table of causes.
+// The sweep shown in README is the table of causes.
 func TestReadmeSweepTranscript(t *testing.T) {
 	const command = "$ bushtune sweep --points 6\n"
 	block := fenced(t, command)[0]
