@@ -84,11 +84,7 @@ func (m *Mover) work(element int, lambda []float64, d *atEnds[complex128]) float
 		if b == Vehicle {
 			continue
 		}
-		w := &d.from
-		if end == 1 {
-			w = &d.to
-		}
-		for r, v := range w {
+		for r, v := range d.on(end) {
 			sum += lambda[6*b+r] * imag(v)
 		}
 		if at := m.solver.warp[b]; at >= 0 {

@@ -260,11 +260,7 @@ func (m *Mover) addResidual(e *Element, out *atEnds[float64]) {
 		if b == Vehicle {
 			continue
 		}
-		w := &out.from
-		if end == 1 {
-			w = &out.to
-		}
-		for r, v := range w {
+		for r, v := range out.on(end) {
 			m.residual[6*b+r] += v
 		}
 		if at := m.solver.warp[b]; at >= 0 {
@@ -282,11 +278,7 @@ func (m *Mover) addColumn(column int, e *Element, d *atEnds[complex128], factor 
 		if b == Vehicle {
 			continue
 		}
-		w := &d.from
-		if end == 1 {
-			w = &d.to
-		}
-		for r, v := range w {
+		for r, v := range d.on(end) {
 			m.tangent.Data[(6*b+r)*n+column] += factor * imag(v)
 		}
 		if at := m.solver.warp[b]; at >= 0 {

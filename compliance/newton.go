@@ -28,7 +28,8 @@ type LostBalance struct {
 	Unstable  bool    // the equilibrium found is not stable
 	Body      string  // where the residual is largest
 	Direction string
-	Residual  float64 // N, or N·mm for a moment, or mm for a pad's height
+	Residual  float64 // in Unit
+	Unit      string  // N, N·mm, of warping N·mm², of a pad's height mm
 }
 
 // Error says at which share of the load balance was lost, where and by how much.
@@ -39,7 +40,7 @@ func (e *LostBalance) Error() string {
 	case e.Unstable:
 		return fmt.Sprintf("at %.1f %% of the way the axle is no longer stable", 100*e.Fraction)
 	}
-	return fmt.Sprintf("at %.1f %% of the way no equilibrium was found: %s, %s is out of balance by %.4g", 100*e.Fraction, e.Body, e.Direction, e.Residual)
+	return fmt.Sprintf("at %.1f %% of the way no equilibrium was found: %s, %s is out of balance by %.4g %s", 100*e.Fraction, e.Body, e.Direction, e.Residual, e.Unit)
 }
 
 // Solve moves from the present equilibrium to a demand. It goes in one load step
@@ -249,11 +250,13 @@ func (m *Mover) worst() *LostBalance {
 	switch bodies := 6 * len(m.now.shifts); {
 	case at >= m.size-2:
 		lost.Body, lost.Direction = Side(1+at-m.size+2).String()+" wheel", "height of the pad"
+		lost.Unit = "mm"
 	case at >= bodies:
-		lost.Body, lost.Direction = "beam chain", "warping"
+		lost.Body, lost.Direction, lost.Unit = "beam chain", "warping", "N·mm²"
 	default:
 		lost.Body = m.solver.axle.Bodies[at/6].Label()
 		lost.Direction = [6]string{"force x", "force y", "force z", "moment x", "moment y", "moment z"}[at%6]
+		lost.Unit = [2]string{"N", "N·mm"}[at%6/3]
 	}
 	return lost
 }

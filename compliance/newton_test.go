@@ -243,9 +243,9 @@ func TestLostBalanceSaysWhere(t *testing.T) {
 			t.Errorf("error %q does not say %q", err, word)
 		}
 	}
-	lost := LostBalance{Fraction: 0.25, Body: "arm.left", Direction: "moment y", Residual: 12}
+	lost := LostBalance{Fraction: 0.25, Body: "arm.left", Direction: "moment y", Residual: 12, Unit: "N·mm"}
 	texts := map[LostBalance]string{
-		lost: "at 25.0 % of the way no equilibrium was found: arm.left, moment y is out of balance by 12",
+		lost: "at 25.0 % of the way no equilibrium was found: arm.left, moment y is out of balance by 12 N·mm",
 		{Fraction: 0.5, Jump: true, Body: "arm.left", Direction: "force z"}: "at 50.0 % of the way the axle would snap through to a distant position (arm.left, force z)",
 		{Fraction: 0.5, Unstable: true}:                                     "at 50.0 % of the way the axle is no longer stable",
 	}

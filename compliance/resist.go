@@ -26,6 +26,14 @@ type atEnds[T exact.Number] struct {
 	warp     [2]T
 }
 
+// on is the wrench on From (end 0) or To (end 1).
+func (a *atEnds[T]) on(end int) *exact.Wrench[T] {
+	if end == 0 {
+		return &a.from
+	}
+	return &a.to
+}
+
 // lineState is the strain and the load of every line at a movement.
 type lineState[T exact.Number] struct {
 	strain, load [maxLines]T
