@@ -30,6 +30,8 @@ var (
 	DegreePerKilonewtonM    = Unit{"deg/(kN·m)", degree / 1e6}
 	Kilogram                = Unit{"kg", 1e-3}
 	Megapascal              = Unit{"MPa", 1}
+	Hardness                = Unit{"IRHD", 1}
+	Hertz                   = Unit{"Hz", 1}
 	Gravity                 = Unit{"g", StandardGravity}
 	SquareMillimetre        = Unit{"mm²", 1}
 	PerSquareMillimetre     = Unit{"1/mm²", 1}
