@@ -106,12 +106,17 @@ type Problem struct {
 
 // Validate returns every mistake in the problem, joined, or nil.
 func (p *Problem) Validate() error {
+	if len(p.Parameters) == 0 {
+		return errors.Join(errors.New("optimize: no parameters"), p.validateRest())
+	}
+	return p.validateRest()
+}
+
+// validateRest is Validate for a problem that may have no parameters.
+func (p *Problem) validateRest() error {
 	var errs []error
 	if p.Evaluate == nil {
 		errs = append(errs, errors.New("optimize: no Evaluate function"))
-	}
-	if len(p.Parameters) == 0 {
-		errs = append(errs, errors.New("optimize: no parameters"))
 	}
 	if len(p.Wants) == 0 {
 		errs = append(errs, errors.New("optimize: no wants"))

@@ -1,0 +1,449 @@
+package optimize_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"testing"
+
+	"bushtune/optimize"
+)
+
+// spring is a pair of rates at right angles, in N/mm.
+type spring struct{ along, across float64 }
+
+// raft is a rigid plate in a plane, held by two springs that may be turned: the
+// numbers are its turn, and its shift along and across, under a force across at an
+// offset. Stiffness method, 3×3 by Cramer's rule.
+type raft struct {
+	springs [2]spring
+	wants   []optimize.Want
+}
+
+// at is where each spring holds the plate, push where the force acts, mm.
+var (
+	at   = [2][2]complex128{{430, 540}, {330, 220}}
+	push = [2]complex128{-20, 700}
+)
+
+func (r *raft) numbers(x []complex128) []complex128 {
+	var k [3][3]complex128
+	for i, s := range r.springs {
+		sin, cos := sineAndCosine(x[i])
+		for _, line := range [2][3]complex128{{cos, sin, complex(s.along, 0)}, {-sin, cos, complex(s.across, 0)}} {
+			g := [3]complex128{line[0], line[1], at[i][0]*line[1] - at[i][1]*line[0]}
+			for a := range g {
+				for b := range g {
+					k[a][b] += line[2] * g[a] * g[b]
+				}
+			}
+		}
+	}
+	u := cramer(k, [3]complex128{0, 1000, push[0] * 1000})
+	v := cramer(k, [3]complex128{1000, 0, -push[1] * 1000})
+	return []complex128{u[2] * 1000, u[1] + push[0]*u[2], v[0] - push[1]*v[2]}
+}
+
+// sineAndCosine of a complex number whose imaginary part is tiny.
+func sineAndCosine(x complex128) (sin, cos complex128) {
+	s, c := math.Sincos(real(x))
+	return complex(s, c*imag(x)), complex(c, -s*imag(x))
+}
+
+func determinant(k [3][3]complex128) complex128 {
+	return k[0][0]*(k[1][1]*k[2][2]-k[1][2]*k[2][1]) - k[0][1]*(k[1][0]*k[2][2]-k[1][2]*k[2][0]) + k[0][2]*(k[1][0]*k[2][1]-k[1][1]*k[2][0])
+}
+
+func cramer(k [3][3]complex128, f [3]complex128) (u [3]complex128) {
+	whole := determinant(k)
+	for i := range u {
+		replaced := k
+		for row := range f {
+			replaced[row][i] = f[row]
+		}
+		u[i] = determinant(replaced) / whole
+	}
+	return u
+}
+
+const widest = 0.7 // rad, of both angles to both sides
+
+func (r *raft) problem() *optimize.Problem {
+	p := &optimize.Problem{Wants: r.wants, Numbers: 3, Evaluate: formulas(r.numbers).evaluate}
+	for range r.springs {
+		p.Parameters = append(p.Parameters, optimize.Parameter{Lower: -widest, Upper: widest})
+	}
+	return p
+}
+
+// shelf is a list of springs with prices for each place of a raft.
+type shelf struct {
+	springs [2][]spring
+	prices  [][]int
+	wants   []optimize.Want
+}
+
+// random makes a shelf of n and m springs; the wants are all of one of three sorts.
+func randomShelf(seed uint64, n, m int) *shelf {
+	random := rand.New(rand.NewPCG(seed, 5))
+	s := &shelf{prices: make([][]int, 2)}
+	for place, count := range []int{n, m} {
+		for range count {
+			rate := func() float64 { return math.Round(300 * math.Exp(2.5*random.Float64())) }
+			s.springs[place] = append(s.springs[place], spring{rate(), rate()})
+			s.prices[place] = append(s.prices[place], 1+random.IntN(4))
+		}
+	}
+	turn := optimize.Want{Number: 0, Kind: optimize.AtLeast, Value: -2 + 3*random.Float64(), Scale: 0.05}
+	shift := optimize.Want{Number: 1, Kind: optimize.AtMost, Value: 0.3 + random.Float64(), Scale: 0.02}
+	switch seed % 3 {
+	case 0:
+		turn.Kind, shift.Kind = optimize.Target, optimize.Target
+		s.wants = []optimize.Want{turn, shift, {Number: 2, Kind: optimize.Target, Value: 1, Scale: 0.05}}
+	case 1:
+		s.wants = []optimize.Want{turn, {Number: 2, Kind: optimize.MakeLarge, Scale: 0.05}}
+	case 2:
+		s.wants = []optimize.Want{turn, shift, {Number: 2, Kind: optimize.MakeLarge, Scale: 0.05}}
+	}
+	return s
+}
+
+func (s *shelf) choice() *optimize.Choice {
+	return &optimize.Choice{
+		Options: []int{len(s.springs[0]), len(s.springs[1])}, Prices: s.prices,
+		Bench: func() (*optimize.Bench, error) {
+			r := &raft{wants: s.wants}
+			return &optimize.Bench{Problem: r.problem(), Put: func(options []int) error {
+				for place, o := range options {
+					r.springs[place] = s.springs[place][o]
+				}
+				return nil
+			}}, nil
+		},
+	}
+}
+
+// costs of the wants at two angles, from their definition in the package comment.
+func (r *raft) costs(a, b float64) (violation, aim float64) {
+	values := r.numbers([]complex128{complex(a, 0), complex(b, 0)})
+	for _, w := range r.wants {
+		v := real(values[w.Number])
+		miss := (v - w.Value) / w.Scale
+		switch {
+		case w.Kind == optimize.Target:
+			aim += miss * miss
+		case w.Kind == optimize.MakeLarge:
+			aim -= v / w.Scale
+		case w.Kind == optimize.AtLeast && miss < 0, w.Kind == optimize.AtMost && miss > 0:
+			violation += miss * miss
+		}
+	}
+	return violation, aim
+}
+
+// point is one point of a grid.
+type point struct{ a, b, violation, aim float64 }
+
+func (p point) compare(q point) int {
+	if p.violation > held || q.violation > held {
+		if p.violation < q.violation {
+			return -1
+		}
+		return 1
+	}
+	if p.aim < q.aim {
+		return -1
+	}
+	return 1
+}
+
+// held is the violation that counts as none on the grid: limits hold to 1e-6 steps.
+const held = 1e-12
+
+// leastOnGrid is the least cost of a raft on a dense grid of angles, made finer
+// around its best points again and again. It takes neither gradients nor starts.
+func (r *raft) leastOnGrid() point {
+	const dense, kept, levels, fine = 41, 6, 9, 4
+	width := 2 * widest / (dense - 1)
+	var best []point
+	look := func(a, b float64) {
+		a, b = min(max(a, -widest), widest), min(max(b, -widest), widest)
+		p := point{a: a, b: b}
+		p.violation, p.aim = r.costs(a, b)
+		if len(best) < kept || p.compare(best[len(best)-1]) < 0 {
+			at, _ := slices.BinarySearchFunc(best, p, point.compare)
+			if best = slices.Insert(best, at, p); len(best) > kept {
+				best = best[:kept]
+			}
+		}
+	}
+	for i := range dense {
+		for j := range dense {
+			look(-widest+float64(i)*width, -widest+float64(j)*width)
+		}
+	}
+	for range levels {
+		width /= fine
+		for _, p := range slices.Clone(best) {
+			for i := -fine; i <= fine; i++ {
+				for j := -fine; j <= fine; j++ {
+					look(p.a+float64(i)*width, p.b+float64(j)*width)
+				}
+			}
+		}
+	}
+	return best[0]
+}
+
+// What the grid leaves between its best point and the optimum, in steps: a corner
+// of two curved limits is met to the last cell only.
+const gridTolerance = 0.02
+
+func choose(t testing.TB, c *optimize.Choice, o optimize.ChoiceOptions) *optimize.ChoiceResult {
+	t.Helper()
+	r, err := optimize.Choose(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// Every combination of many small random shelves against a dense grid: the tuned
+// cost is never above the grid's, which is never far above the tuned one, and the
+// order is that of the grid.
+func TestChoiceAgainstBruteForce(t *testing.T) {
+	compared, unmet := 0, 0
+	for seed := range uint64(40) {
+		s := randomShelf(seed, 3, 4)
+		r := choose(t, s.choice(), optimize.ChoiceOptions{Best: 12})
+		if len(r.Best) != 12 || r.Tuned != 12 || !r.Exhaustive {
+			t.Fatalf("shelf %d: %d listed, %d tuned", seed, len(r.Best), r.Tuned)
+		}
+		for rank, c := range r.Best {
+			one := &raft{springs: [2]spring{s.springs[0][c.Options[0]], s.springs[1][c.Options[1]]}, wants: s.wants}
+			g := one.leastOnGrid()
+			compared++
+			if !c.Held {
+				unmet++
+				tuned, grid := math.Sqrt(c.Violation), math.Sqrt(g.violation)
+				if tuned > grid+1e-6 || grid > tuned+gridTolerance {
+					t.Errorf("shelf %d, %v: limits missed by %g steps, on the grid by %g", seed, c.Options, tuned, grid)
+				}
+				continue
+			}
+			if g.violation > held {
+				continue // the grid found no point that holds: the tune did
+			}
+			if c.Aim > g.aim+1e-6 || g.aim > c.Aim+gridTolerance {
+				t.Errorf("shelf %d, place %d, %v: aim %.9g, on the grid %.9g", seed, rank+1, c.Options, c.Aim, g.aim)
+			}
+		}
+	}
+	if compared != 480 || unmet == 0 || unmet == compared {
+		t.Errorf("%d combinations compared, of which %d miss a limit: too one-sided", compared, unmet)
+	}
+}
+
+// The order of the best, and the best of every price, are those of all combinations
+// sorted.
+func TestBestAreTheBest(t *testing.T) {
+	for seed := range uint64(6) {
+		s := randomShelf(seed, 7, 9)
+		every := choose(t, s.choice(), optimize.ChoiceOptions{Best: 63})
+		few := choose(t, s.choice(), optimize.ChoiceOptions{Best: 4})
+		if !reflect.DeepEqual(few.Best, every.Best[:4]) {
+			t.Errorf("shelf %d: the best four are not the first four of all", seed)
+		}
+		lowest := map[int]optimize.Chosen{}
+		for i, c := range every.Best {
+			if c.Price != s.prices[0][c.Options[0]]+s.prices[1][c.Options[1]] {
+				t.Errorf("shelf %d: price %d of %v", seed, c.Price, c.Options)
+			}
+			if _, there := lowest[c.Price]; !there {
+				lowest[c.Price] = c
+			}
+			if i > 0 && every.Best[i-1].Held == c.Held && every.Best[i-1].Violation > c.Violation*(1+1e-5)+1e-5 {
+				t.Errorf("shelf %d: order at %d", seed, i)
+			}
+		}
+		if len(few.Prices) != len(lowest) {
+			t.Fatalf("shelf %d: %d prices, want %d", seed, len(few.Prices), len(lowest))
+		}
+		for i, c := range few.Prices {
+			if !reflect.DeepEqual(c, lowest[c.Price]) || i > 0 && few.Prices[i-1].Price >= c.Price {
+				t.Errorf("shelf %d: best of price %d is %v, want %v", seed, c.Price, c.Options, lowest[c.Price].Options)
+			}
+		}
+	}
+}
+
+// The same bytes on any number of processors, exhaustive or not.
+func TestChoiceOnAnyNumberOfProcessors(t *testing.T) {
+	for _, most := range []int{0, 25} {
+		s := randomShelf(2, 11, 8)
+		one := choose(t, s.choice(), optimize.ChoiceOptions{Processors: 1, Exhaustive: most})
+		for _, many := range []int{2, 3, 7} {
+			if r := choose(t, s.choice(), optimize.ChoiceOptions{Processors: many, Exhaustive: most}); !reflect.DeepEqual(one, r) {
+				t.Errorf("at most %d: %d processors give another result than one", most, many)
+			}
+		}
+	}
+}
+
+// A list of one option each is a plain tune.
+func TestChoiceOfOneIsATune(t *testing.T) {
+	for seed := range uint64(12) {
+		s := randomShelf(seed, 1, 1)
+		r := choose(t, s.choice(), optimize.ChoiceOptions{})
+		one := &raft{springs: [2]spring{s.springs[0][0], s.springs[1][0]}, wants: s.wants}
+		plain := solve(t, one.problem(), optimize.Options{Seed: 4})
+		c := r.Best[0]
+		if len(r.Best) != 1 || r.Cheaper(1e9) != nil {
+			t.Errorf("shelf %d: %d best, cheaper %v", seed, len(r.Best), r.Cheaper(1e9))
+		}
+		if d := math.Abs(c.Aim - plain.After.Aim); d > 1e-6*math.Max(1, math.Abs(plain.After.Aim)) {
+			t.Errorf("shelf %d: aim %.9g, the tune says %.9g", seed, c.Aim, plain.After.Aim)
+		}
+		if d := math.Abs(c.Violation - plain.After.Violation); d > 1e-6*math.Max(1, plain.After.Violation) {
+			t.Errorf("shelf %d: violation %.9g, the tune says %.9g", seed, c.Violation, plain.After.Violation)
+		}
+	}
+}
+
+// Equal options stand in the order of their prices, then of the list.
+func TestTiesAreOrdered(t *testing.T) {
+	s := randomShelf(0, 1, 1)
+	same := s.springs[0][0]
+	s.springs[0] = []spring{same, same, same, same}
+	s.prices[0] = []int{3, 2, 2, 3}
+	r := choose(t, s.choice(), optimize.ChoiceOptions{})
+	var order []int
+	for _, c := range r.Best {
+		order = append(order, c.Options[0])
+	}
+	if !slices.Equal(order, []int{1, 2, 0, 3}) {
+		t.Errorf("order %v", order)
+	}
+}
+
+// listed is a choice of one place without parameters: option i has aim aims[i] and
+// shortfall short[i], in steps.
+func listed(aims, short []float64, prices ...int) *optimize.Choice {
+	return &optimize.Choice{Options: []int{len(aims)}, Prices: [][]int{prices}, Bench: func() (*optimize.Bench, error) {
+		at := 0
+		values := func([]complex128) []complex128 { return []complex128{complex(aims[at], 0), complex(short[at], 0)} }
+		p := &optimize.Problem{Numbers: 2, Evaluate: formulas(values).evaluate,
+			Wants: []optimize.Want{{Kind: optimize.MakeSmall, Scale: 1}, {Number: 1, Kind: optimize.AtMost, Scale: 1}}}
+		return &optimize.Bench{Problem: p, Put: func(o []int) error {
+			if at = o[0]; math.IsInf(aims[at], 1) {
+				return errOutside
+			}
+			return nil
+		}}, nil
+	}}
+}
+
+func TestCheaperCostsLittle(t *testing.T) {
+	inf := math.Inf(1)
+	for _, c := range []struct {
+		name        string
+		choice      *optimize.Choice
+		step        float64
+		best, saves int // −1: nothing
+	}{
+		{"a step more for two classes less", listed([]float64{1, 1.9, 1.5}, []float64{0, 0, 0}, 4, 2, 3), 1, 0, 1},
+		{"only the next class is near enough", listed([]float64{1, 1.9, 1.5}, []float64{0, 0, 0}, 4, 2, 3), 0.6, 0, 2},
+		{"none is near enough", listed([]float64{1, 1.9, 1.5}, []float64{0, 0, 0}, 4, 2, 3), 0.1, 0, -1},
+		{"the best is the cheapest", listed([]float64{1, 1.9}, []float64{0, 0}, 1, 2), 1, 0, -1},
+		{"a cheaper one that misses a limit is none", listed([]float64{1, 0}, []float64{0, 0.3}, 4, 2), 1, 0, -1},
+		{"where the best misses a limit, so may the cheaper", listed([]float64{1, 9}, []float64{2, 2.5}, 4, 2), 1, 0, 1},
+		{"but not by much more", listed([]float64{1, 0}, []float64{2, 3.5}, 4, 2), 1, 0, -1},
+		{"what cannot be is no choice", listed([]float64{inf, 1, 0}, []float64{0, 0, 0}, 1, 1, 2), 1, 2, 1},
+	} {
+		r := choose(t, c.choice, optimize.ChoiceOptions{})
+		saves := -1
+		if cheaper := r.Cheaper(c.step); cheaper != nil {
+			saves = cheaper.Options[0]
+		}
+		if r.Best[0].Options[0] != c.best || saves != c.saves {
+			t.Errorf("%s: best %d, cheaper %d", c.name, r.Best[0].Options[0], saves)
+		}
+	}
+}
+
+// Beyond the limit the choice is called heuristic and tunes no more than allowed.
+// On these shelves it finds the best nevertheless.
+func TestExchangeIsCalledHeuristic(t *testing.T) {
+	for seed := range uint64(6) {
+		s := randomShelf(seed, 14, 14)
+		every := choose(t, s.choice(), optimize.ChoiceOptions{})
+		some := choose(t, s.choice(), optimize.ChoiceOptions{Exhaustive: 195})
+		if some.Exhaustive || some.Tuned > 195 || some.Combinations != 196 {
+			t.Errorf("shelf %d: exhaustive %v, %d tuned of %g", seed, some.Exhaustive, some.Tuned, some.Combinations)
+		}
+		if !reflect.DeepEqual(some.Best[0].Options, every.Best[0].Options) {
+			t.Errorf("shelf %d: %v found, %v is best", seed, some.Best[0].Options, every.Best[0].Options)
+		}
+		few := choose(t, s.choice(), optimize.ChoiceOptions{Exhaustive: 30})
+		if few.Tuned > 30 || len(few.Best) != 10 {
+			t.Errorf("shelf %d: %d tuned where 30 are allowed, %d listed", seed, few.Tuned, len(few.Best))
+		}
+	}
+}
+
+func TestChoiceThatIsWrong(t *testing.T) {
+	inf := math.Inf(1)
+	ok := listed([]float64{1, 2}, []float64{0, 0}, 1, 1)
+	broken := errors.New("no bench")
+	for name, c := range map[string]*optimize.Choice{
+		"no bench":        {Options: []int{1}},
+		"no place":        {Bench: ok.Bench},
+		"no options":      {Options: []int{2, 0}, Bench: ok.Bench},
+		"prices missing":  {Options: []int{2, 2}, Prices: [][]int{{1, 2}}, Bench: ok.Bench},
+		"price missing":   {Options: []int{2}, Prices: [][]int{{1}}, Bench: ok.Bench},
+		"bench fails":     {Options: []int{2}, Bench: func() (*optimize.Bench, error) { return nil, broken }},
+		"problem wrong":   {Options: []int{2}, Bench: func() (*optimize.Bench, error) { return &optimize.Bench{Problem: &optimize.Problem{}}, nil }},
+		"nothing is left": listed([]float64{inf, inf}, []float64{0, 0}, 1, 1),
+	} {
+		if _, err := optimize.Choose(context.Background(), c, optimize.ChoiceOptions{}); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	_, err := optimize.Choose(context.Background(), listed([]float64{inf}, []float64{0}, 1), optimize.ChoiceOptions{})
+	if !errors.Is(err, optimize.ErrNoChoice) || !errors.Is(err, errOutside) {
+		t.Errorf("nothing is left: %v", err)
+	}
+}
+
+func TestChoiceStops(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	s := randomShelf(1, 30, 30)
+	r, err := optimize.Choose(ctx, s.choice(), optimize.ChoiceOptions{Progress: func(done, of int) {
+		if of != 900 {
+			t.Errorf("progress of %d", of)
+		}
+		if done >= 100 {
+			stop()
+		}
+	}})
+	if err != nil || !r.Stopped || r.Exhaustive || r.Tuned >= 900 || len(r.Best) == 0 {
+		t.Errorf("%v, %+v", err, r)
+	}
+}
+
+// Sixty options in each of two places and two free angles.
+func BenchmarkChoice(b *testing.B) {
+	for _, n := range []int{15, 60} {
+		b.Run(fmt.Sprintf("%dx%d", n, n), func(b *testing.B) {
+			s := randomShelf(2, n, n)
+			b.ReportAllocs()
+			for b.Loop() {
+				choose(b, s.choice(), optimize.ChoiceOptions{})
+			}
+		})
+	}
+}
