@@ -1,0 +1,233 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Standing says what an estimate is worth.
+type Standing int
+
+const (
+	// Estimated: the data tell the value; it has a standard error.
+	Estimated Standing = iota
+	// OnLowerBound and OnUpperBound: the data push the value against a bound. There
+	// is no interval, and the other standard errors hold with the value kept there.
+	OnLowerBound
+	OnUpperBound
+	// NotSeen: the data do not tell the value. It stands at its start.
+	NotSeen
+	// Tangled: the data tell only a combination with parameters that are NotSeen;
+	// the value holds as long as those are right. It has no interval.
+	Tangled
+	// FromPrior: the data do not tell the value, its prior does.
+	FromPrior
+	// Fixed: both bounds are the same.
+	Fixed
+)
+
+// String names the standing in words.
+func (s Standing) String() string {
+	return [...]string{"estimated", "on its lower bound", "on its upper bound", "not seen", "not told apart", "from its prior", "fixed"}[s]
+}
+
+// Estimate is one parameter as fitted, in its unit.
+type Estimate struct {
+	Value    float64
+	Error    float64 // standard error; not a number without one
+	Standing Standing
+
+	parameter Parameter
+	spread    float64 // standard error of the coordinate
+	freedom   float64
+}
+
+// HasInterval tells whether the data, with a prior if there is one, give an interval.
+func (e *Estimate) HasInterval() bool { return e.Standing == Estimated || e.Standing == FromPrior }
+
+// Interval holds the true value with the given probability, by Student's t: even
+// to both sides of the value, or of its logarithm on a Log scale. It is not cut at
+// the bounds. Without an interval both ends are not a number.
+func (e *Estimate) Interval(probability float64) (low, high float64) {
+	if !e.HasInterval() {
+		return math.NaN(), math.NaN()
+	}
+	reach := studentQuantile(0.5+probability/2, e.freedom) * e.spread
+	if e.parameter.Scale == Log {
+		return e.Value * math.Exp(-reach), e.Value * math.Exp(reach)
+	}
+	return e.Value - reach, e.Value + reach
+}
+
+func studentQuantile(p, freedom float64) float64 {
+	return distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(p)
+}
+
+// Fitted is the outcome of Fit.
+type Fitted struct {
+	Status     FitStatus
+	Offset     float64 // relative offset at the end: how far off the estimate is, in standard errors
+	Iterations int     // of the best start
+
+	Estimates []Estimate
+	Residuals []Residual // one for each observation
+	Factors   []float64  // of the groups: standard deviation found over that given
+	// Freedom is the number of observations less what the parameters take of it.
+	Freedom      float64
+	SumOfSquares float64 // of residuals over given deviations, without priors
+	Unseen       []Direction
+
+	Starts, Agree int // starts tried, and those that ended at the same sum of squares
+
+	columns     []int      // parameters with a standard error
+	covariance  *mat.Dense // of their coordinates
+	information *mat.Dense // JᵀJ of all coordinates, in final deviations, without priors
+	problem     *FitProblem
+}
+
+// Direction is one combination of parameters that the data do not tell: along
+// Shares, in ranges of the parameters, the values could change by Spread ranges
+// within a standard error.
+type Direction struct {
+	Parameters []int // that take part, the largest share first
+	Shares     []float64
+	Spread     float64 // may be infinite
+}
+
+// Correlation is that of two estimates, 0 if one of them has no standard error.
+func (f *Fitted) Correlation(i, j int) float64 {
+	a, b := f.column(i), f.column(j)
+	if a < 0 || b < 0 {
+		return 0
+	}
+	return f.covariance.At(a, b) / math.Sqrt(f.covariance.At(a, a)*f.covariance.At(b, b))
+}
+
+func (f *Fitted) column(parameter int) int {
+	for k, j := range f.columns {
+		if j == parameter {
+			return k
+		}
+	}
+	return -1
+}
+
+// sameShare is the share of the sum of squares by which ends count as the same.
+const sameShare = 1e-6
+
+// fitAll goes down from every start: the present values, then points spread over
+// the finite bounds.
+func (m *squares) fitAll(ctx context.Context, start []float64, o FitOptions) []fitDescent {
+	starts := [][]float64{start}
+	for _, z := range lowDiscrepancy(len(start), o.Starts, o.Seed) {
+		y, moves := clone(start), false
+		for j := range y {
+			if width := m.upper[j] - m.lower[j]; !m.held[j] && finite(width) {
+				y[j], moves = m.lower[j]+z[j]*width, true
+			}
+		}
+		if moves {
+			starts = append(starts, y)
+		}
+	}
+	var ends []fitDescent
+	for k, y := range starts {
+		if k > 0 && ctx.Err() != nil {
+			break
+		}
+		ends = append(ends, m.descend(ctx, y, o.Iterations))
+	}
+	return ends
+}
+
+var errNoJacobian = errors.New("optimize: no start can be evaluated")
+
+// settle fits the problem as it stands: the best of all starts, with the factors
+// of the groups.
+func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f *Fitted, err error) {
+	best.err = errNoJacobian
+	ends := m.fitAll(ctx, m.coordinates(), o)
+	for _, e := range ends {
+		if e.err == nil && (best.err != nil || e.at.cost < best.at.cost) {
+			best = e
+		}
+	}
+	if best.err != nil {
+		return best, nil, best.err
+	}
+	f = &Fitted{Starts: len(ends)}
+	for _, e := range ends {
+		if e.err == nil && e.at.cost-best.at.cost <= sameShare*best.at.cost {
+			f.Agree++
+		}
+	}
+	best, err = m.weigh(ctx, best, o.Iterations)
+	return best, f, err
+}
+
+// conclude fits until every parameter that is not held is told by the data, then
+// gathers what is known of the estimate.
+func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
+	var unseen []Direction
+	standing := make([]Standing, len(m.Parameters))
+	for j := range standing {
+		if m.held[j] {
+			standing[j] = Fixed
+		}
+	}
+	for {
+		end, f, err := m.settle(ctx, o)
+		if err != nil {
+			return nil, err
+		}
+		more := m.unseen(&end, standing)
+		unseen = append(unseen, more...)
+		if m.hold(more, standing) {
+			continue
+		}
+		f.Unseen, f.problem = unseen, m.FitProblem
+		f.Status, f.Offset, f.Iterations = end.status, end.offset, end.iterations
+		m.describe(f, &end, standing)
+		return f, nil
+	}
+}
+
+// describe fills in estimates, residuals and what they are worth.
+func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
+	s := m.reduce(end.at, end.jacobian)
+	f.columns = m.free(end.at, s.gradient)
+	f.Factors = clone(m.factors)
+	influence := s.influence(f.columns)
+	f.covariance = influence.covariance()
+	f.Residuals, f.Freedom = m.judge(end, influence)
+	m.information(f, end)
+	for j, q := range m.Parameters {
+		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), freedom: f.Freedom}
+		if k := f.column(j); k >= 0 {
+			e.spread = math.Sqrt(f.covariance.At(k, k))
+			e.Error = e.spread * q.gain(e.Value)
+		} else if standing[j] == Estimated {
+			e.Standing = OnLowerBound
+			if end.at.y[j] >= m.upper[j] {
+				e.Standing = OnUpperBound
+			}
+		}
+		f.Estimates = append(f.Estimates, e)
+	}
+	for i := range f.Residuals {
+		scaled := f.Residuals[i].Difference / m.Observations[i].Deviation
+		f.SumOfSquares += scaled * scaled
+	}
+}
+
+// information keeps JᵀJ of the observations alone.
+func (m *squares) information(f *Fitted, end *fitDescent) {
+	n := len(m.Parameters)
+	data := end.jacobian.Slice(0, len(m.Observations), 0, n)
+	f.information = mat.NewDense(n, n, nil)
+	f.information.Mul(data.T(), data)
+}
