@@ -44,8 +44,9 @@
 // measured as a fraction of its range (of the range of its logarithm on a Log
 // scale); "per range" below means in that measure.
 //
-// A problem of targets alone is bounded non-linear least squares: measured
-// data are fitted by the same call.
+// Measured data are fitted by Fit: bounded non-linear least squares that also
+// tells how sure every parameter is, what the data cannot tell, and what to
+// measure next.
 //
 // Several starts run one after the other: the present values, points of a
 // seeded Halton sequence, and the end of a seeded CMA-ES search. The same

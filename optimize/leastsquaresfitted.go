@@ -85,8 +85,7 @@ type Fitted struct {
 
 	columns     []int      // parameters with a standard error
 	covariance  *mat.Dense // of their coordinates
-	information *mat.Dense // JᵀJ of all coordinates, in final deviations, without priors
-	problem     *FitProblem
+	information *mat.Dense // JᵀJ of all coordinates, in final deviations, priors included
 }
 
 // Direction is one combination of parameters that the data do not tell: along
@@ -189,10 +188,10 @@ func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
 		if m.hold(more, standing) {
 			continue
 		}
-		f.Unseen, f.problem = unseen, m.FitProblem
+		f.Unseen = unseen
 		f.Status, f.Offset, f.Iterations = end.status, end.offset, end.iterations
 		m.describe(f, &end, standing)
-		return f, nil
+		return f, m.keepInformation(f, &end)
 	}
 }
 
@@ -204,7 +203,6 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	influence := s.influence(f.columns)
 	f.covariance = influence.covariance()
 	f.Residuals, f.Freedom = m.judge(end, influence)
-	m.information(f, end)
 	for j, q := range m.Parameters {
 		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), freedom: f.Freedom}
 		if k := f.column(j); k >= 0 {
@@ -224,10 +222,19 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	}
 }
 
-// information keeps JᵀJ of the observations alone.
-func (m *squares) information(f *Fitted, end *fitDescent) {
-	n := len(m.Parameters)
-	data := end.jacobian.Slice(0, len(m.Observations), 0, n)
-	f.information = mat.NewDense(n, n, nil)
-	f.information.Mul(data.T(), data)
+// keepInformation keeps JᵀJ of observations and priors for all coordinates, those
+// that are not seen and stand at their start among them.
+func (m *squares) keepInformation(f *Fitted, end *fitDescent) error {
+	all := *m
+	all.held = make([]bool, len(m.held))
+	for j, q := range m.Parameters {
+		all.held[j] = q.Lower == q.Upper
+	}
+	jacobian, err := all.jacobian(end.at)
+	if err != nil {
+		return err
+	}
+	f.information = mat.NewDense(len(m.held), len(m.held), nil)
+	f.information.Mul(jacobian.T(), jacobian)
+	return nil
 }
