@@ -40,6 +40,9 @@ type FitOptions struct {
 	Seed       uint64 // of the extra starts
 	Starts     int    // starts spread over finite bounds besides the present values; negative: none
 	Iterations int    // for each start
+	// From is where the first start is, nil for the present values. A parameter that
+	// is not seen stands at its present value all the same.
+	From []float64
 }
 
 const (
@@ -137,7 +140,7 @@ func Fit(ctx context.Context, p *FitProblem, o FitOptions) (*Fitted, error) {
 		return nil, err
 	}
 	m := newSquares(p)
-	if _, err := m.at(m.coordinates()); err != nil {
+	if _, err := m.at(m.coordinates(o.From)); err != nil {
 		return nil, fmt.Errorf("optimize: cannot evaluate the start: %w", err)
 	}
 	o.Starts = defaulted(o.Starts, defaultFitStarts)
@@ -201,10 +204,14 @@ func (q Parameter) gain(x float64) float64 {
 	return 1
 }
 
-func (m *squares) coordinates() []float64 {
+// coordinates are those of the first start.
+func (m *squares) coordinates(from []float64) []float64 {
 	y := make([]float64, len(m.Parameters))
 	for i, q := range m.Parameters {
 		y[i] = q.coordinate(q.Start)
+		if from != nil && !m.held[i] {
+			y[i] = q.coordinate(from[i])
+		}
 	}
 	return y
 }

@@ -149,7 +149,7 @@ var errNoJacobian = errors.New("optimize: no start can be evaluated")
 // of the groups.
 func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f *Fitted, err error) {
 	best.err = errNoJacobian
-	ends := m.fitAll(ctx, m.coordinates(), o)
+	ends := m.fitAll(ctx, m.coordinates(o.From), o)
 	for _, e := range ends {
 		if e.err == nil && (best.err != nil || e.at.cost < best.at.cost) {
 			best = e

@@ -113,7 +113,6 @@ type certified struct {
 	starts         [2][]float64
 	values, errors []float64
 	sum, deviation float64 // of the residuals
-	freedom        float64
 	observed       []float64
 	predictors     [][]float64
 }

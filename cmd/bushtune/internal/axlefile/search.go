@@ -16,8 +16,11 @@ type Parameter struct {
 	From, To float64 // bounds, written unit
 	Start    float64 // present value, written unit
 	Log      bool    // steps are ratios
-	Tied     []string
-	Moves    []Move
+	// Tolerance: with 95 % probability the part is within ± this of its present
+	// value, in the written unit, in percent if Log; 0: not known.
+	Tolerance float64
+	Tied      []string
+	Moves     []Move
 
 	targets []*target // itself first, then the tied ones
 }
@@ -61,6 +64,7 @@ func searchKeys() []key {
 		{name: "from", form: number, fields: []quantity.Field{from}, first: 0, required: true, meaning: "smallest value allowed, in the unit of the parameter"},
 		{name: "to", form: number, fields: []quantity.Field{to}, first: 1, required: true, meaning: "largest value allowed"},
 		{name: "scale", form: word, words: scaleWords, meaning: "log: steps are ratios, for rates; absent: linear"},
+		{name: "tolerance", form: number, fields: []quantity.Field{{Unit: quantity.None, Min: 0, Max: 1e18, Above: true}}, first: 2, meaning: "the part is good to ± this with 95 % probability, in the unit of the parameter, on a log scale in percent; fit --prior counts it as knowledge"},
 		{name: "with", form: list, meaning: "other numbers that move along: by the same difference, on a log scale by the same ratio"},
 	}
 }
@@ -98,9 +102,9 @@ func isRange(t *table) bool {
 // parameter reads one parameter.
 func (r *reader) parameter(path string, e *entry) {
 	at := searchSection + "." + path
-	c := newContent(at, e.line, []float64{math.NaN(), math.NaN()})
+	c := newContent(at, e.line, []float64{math.NaN(), math.NaN(), 0})
 	r.fill(c, e.table, searchKeys(), true)
-	p := Parameter{Path: path, Line: e.line, From: c.slots[0], To: c.slots[1], Log: c.word("scale", "") == "log", Tied: c.words["with"]}
+	p := Parameter{Path: path, Line: e.line, From: c.slots[0], To: c.slots[1], Tolerance: c.slots[2], Log: c.word("scale", "") == "log", Tied: c.words["with"]}
 	own, ok := r.target(at, e.line, path)
 	if sound := r.checkBounds(&p, c, own, at); !sound || !ok || !r.checkStart(&p, own, at) {
 		return

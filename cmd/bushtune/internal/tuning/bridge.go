@@ -109,20 +109,30 @@ type bridge struct {
 
 // newBridge lists the numbers that are wanted, each once, and the slots that
 // move, and points the wants at the numbers.
-func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Asked) (b *bridge, err error) {
-	b = &bridge{study: study, parameters: parameters}
+func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Asked) (*bridge, error) {
+	b := &bridge{study: study, parameters: parameters}
 	for i := range asked {
-		at := slices.Index(b.goals, asked[i].Goal)
-		if at < 0 {
-			at = len(b.goals)
-			b.goals = append(b.goals, asked[i].Goal)
-			b.numbers = append(b.numbers, asked[i].Index)
-			b.units = append(b.units, asked[i].Unit)
-		}
-		asked[i].Want.Number = at
+		asked[i].Want.Number = b.add(asked[i].Goal, asked[i].Unit)
 	}
-	for i := range parameters {
-		for _, m := range parameters[i].Moves {
+	return b, b.prepare()
+}
+
+// add returns the place of a goal among the values, made if it is new.
+func (b *bridge) add(goal cases.Goal, unit quantity.Unit) int {
+	at := slices.Index(b.goals, goal)
+	if at < 0 {
+		at = len(b.goals)
+		b.goals = append(b.goals, goal)
+		b.numbers = append(b.numbers, goal.Number)
+		b.units = append(b.units, unit)
+	}
+	return at
+}
+
+// prepare lists the slots that move and makes room.
+func (b *bridge) prepare() (err error) {
+	for i := range b.parameters {
+		for _, m := range b.parameters[i].Moves {
 			b.slots = append(b.slots, m.Slot)
 			b.owner = append(b.owner, i)
 			b.gain = append(b.gain, m.Gain)
@@ -132,9 +142,9 @@ func newBridge(study *cases.Study, parameters []axlefile.Parameter, asked []Aske
 		b.slopes = append(b.slopes, make([]float64, len(b.slots)))
 	}
 	if slices.ContainsFunc(b.goals, func(g cases.Goal) bool { return g.Size != 0 }) {
-		b.full, err = cases.NewFullSize(study)
+		b.full, err = cases.NewFullSize(b.study)
 	}
-	return b, err
+	return err
 }
 
 // problem states the search for the optimiser, in written units.

@@ -1,0 +1,159 @@
+package fitting
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/optimize"
+)
+
+// Options steers Fit.
+type Options struct {
+	Priors bool // tolerances of the parameters count as knowledge
+	AtSize bool // readings under loads of full size instead of the linear ones
+	Seed   uint64
+}
+
+// Outcome is a finished fit.
+type Outcome struct {
+	*optimize.Fitted
+	Options
+	Before, After *cases.Study // the axle of the file, and as fitted
+	Parameters    []axlefile.Parameter
+	Written       []float64 // of each parameter as the new file holds it; After stands at these
+	Rows          []axlefile.RigRow
+	Start         []float64 // of each row: the reading of the axle of the file, internal unit
+	Groups        []string  // of Fitted.Factors: a channel, or "" for rows with a standard deviation
+	Channels      []ChannelFit
+	Tests         []Test // what to measure next
+
+	group []int // of each row
+}
+
+// ChannelFit sums up what one channel has left over, in written units.
+type ChannelFit struct {
+	cases.Channel
+	Rows          int
+	Before, After float64 // root mean square of the residuals, of the file's axle and as fitted
+	Bias          float64 // mean of the residuals as fitted: model less measured
+	Worst         int     // the row with the largest residual
+}
+
+// Fit estimates the parameters of a file from rig data for it. The error is an axle
+// that cannot be solved or cannot hold a load.
+func Fit(ctx context.Context, file *axlefile.File, rows []axlefile.RigRow, options Options) (*Outcome, error) {
+	o := &Outcome{Options: options, Parameters: file.Search, Rows: rows}
+	for _, study := range []**cases.Study{&o.Before, &o.After} {
+		var err error
+		if *study, err = Study(file); err != nil {
+			return nil, err
+		}
+	}
+	b, err := newBridge(o.After, file.Search, rows, options.AtSize)
+	if err != nil {
+		return nil, err
+	}
+	if o.Start, err = startOf(b, file.Search, len(rows)); err != nil {
+		return nil, err
+	}
+	if err := o.fit(ctx, file, b); err != nil {
+		return nil, err
+	}
+	for j := range file.Search {
+		o.Written = append(o.Written, file.Search[j].Round(o.Estimates[j].Value))
+	}
+	o.Channels = o.channels()
+	if err := o.suggest(file); err != nil {
+		return nil, err
+	}
+	return o, b.readings.Move(o.Written)
+}
+
+// fit solves the problem. At full size, where a reading is a solve of its own, it
+// starts where the linear readings end, and there alone.
+func (o *Outcome) fit(ctx context.Context, file *axlefile.File, b *bridge) (err error) {
+	options := optimize.FitOptions{Seed: o.Seed}
+	if o.AtSize {
+		linear := o.Options
+		linear.AtSize = false
+		near, err := Fit(ctx, file, o.Rows, linear)
+		if err != nil {
+			return err
+		}
+		options.Starts = -1
+		for _, e := range near.Estimates {
+			options.From = append(options.From, e.Value)
+		}
+	}
+	p, groups := b.problem(file.Search, o.Rows, o.Priors)
+	o.Groups = groups
+	for _, observation := range p.Observations {
+		o.group = append(o.group, observation.Group)
+	}
+	o.Fitted, err = optimize.Fit(ctx, p, options)
+	return err
+}
+
+// startOf reads the axle of the file.
+func startOf(b *bridge, parameters []axlefile.Parameter, rows int) ([]float64, error) {
+	x := make([]float64, len(parameters))
+	for j := range parameters {
+		x[j] = parameters[j].Start
+	}
+	values := make([]float64, rows)
+	return values, b.evaluate(x, values, nil)
+}
+
+// Deviation is the standard deviation of a row that the fit has found, internal unit.
+func (o *Outcome) Deviation(row int) float64 {
+	given := o.Rows[row].Deviation
+	if given == 0 {
+		given = usualDeviation(channelOf(o.Rows[row].Channel))
+	}
+	return given * o.Factors[o.group[row]]
+}
+
+// channels sums up the residuals of every channel, in the order of the rig's own.
+func (o *Outcome) channels() []ChannelFit {
+	var all []ChannelFit
+	for _, c := range cases.Channels() {
+		fit := ChannelFit{Channel: c, Worst: -1}
+		for i, r := range o.Rows {
+			if r.Channel != c.Name {
+				continue
+			}
+			residual := o.Residuals[i].Difference
+			fit.Rows++
+			fit.Before += math.Pow(o.Start[i]-r.Value, 2)
+			fit.After += residual * residual
+			fit.Bias += residual
+			if fit.Worst < 0 || math.Abs(residual) > math.Abs(o.Residuals[fit.Worst].Difference) {
+				fit.Worst = i
+			}
+		}
+		if fit.Rows > 0 {
+			n, unit := float64(fit.Rows), c.Unit
+			fit.Before, fit.After = unit.Written(math.Sqrt(fit.Before/n)), unit.Written(math.Sqrt(fit.After/n))
+			fit.Bias = unit.Written(fit.Bias / n)
+			all = append(all, fit)
+		}
+	}
+	return all
+}
+
+// Outliers lists the rows that do not fit the rest, the worst first.
+func (o *Outcome) Outliers() []int {
+	var all []int
+	for i := range o.Residuals {
+		if o.Residuals[i].Outlier {
+			all = append(all, i)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b int) int {
+		return int(math.Copysign(1, math.Abs(o.Residuals[b].Studentised)-math.Abs(o.Residuals[a].Studentised)))
+	})
+	return all
+}
