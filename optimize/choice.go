@@ -77,6 +77,7 @@ type ChoiceResult struct {
 	Exhaustive   bool    // every combination was tuned; else the choice is heuristic
 	Stopped      bool    // the context ended before all was done
 	Starts       int     // of the tune inside a combination, at most
+	Count        Count   // of all combinations together
 }
 
 // Cheaper returns the combination of the lowest price that costs at most step
@@ -169,4 +170,17 @@ func (c *Choice) price(options []int) (sum int) {
 		sum += prices[options[place]]
 	}
 	return sum
+}
+
+// At is the state of a problem at the parameters x, which lie within the bounds;
+// a problem without parameters has one state. The error is that of Evaluate.
+func (p *Problem) At(x []float64) (State, error) {
+	m := newModel(p)
+	e, err := m.values(m.box.coordinates(x))
+	if err != nil {
+		return State{}, err
+	}
+	f := finish{}
+	f.settle(m, e)
+	return State{Values: e.values, Aim: e.aim, Violation: f.violation}, nil
 }

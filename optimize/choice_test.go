@@ -212,12 +212,22 @@ func choose(t testing.TB, c *optimize.Choice, o optimize.ChoiceOptions) *optimiz
 	return r
 }
 
+// shelvesCompared are held against a dense grid; on the last eight, starts twice as
+// far apart miss an optimum.
+func shelvesCompared() []uint64 {
+	var seeds []uint64
+	for seed := range uint64(32) {
+		seeds = append(seeds, seed)
+	}
+	return append(seeds, 66, 159, 350, 356, 400, 443, 525, 536)
+}
+
 // Every combination of many small random shelves against a dense grid: the tuned
 // cost is never above the grid's, which is never far above the tuned one, and the
 // order is that of the grid.
 func TestChoiceAgainstBruteForce(t *testing.T) {
 	compared, unmet := 0, 0
-	for seed := range uint64(40) {
+	for _, seed := range shelvesCompared() {
 		s := randomShelf(seed, 3, 4)
 		r := choose(t, s.choice(), optimize.ChoiceOptions{Best: 12})
 		if len(r.Best) != 12 || r.Tuned != 12 || !r.Exhaustive {
@@ -310,6 +320,20 @@ func TestChoiceOfOneIsATune(t *testing.T) {
 		}
 		if d := math.Abs(c.Violation - plain.After.Violation); d > 1e-6*math.Max(1, plain.After.Violation) {
 			t.Errorf("shelf %d: violation %.9g, the tune says %.9g", seed, c.Violation, plain.After.Violation)
+		}
+	}
+}
+
+// A parameter that changes nothing keeps its present value: a round spring may be
+// turned at will.
+func TestIdleParametersRest(t *testing.T) {
+	s := randomShelf(0, 3, 3)
+	for i := range s.springs[1] {
+		s.springs[1][i].across = s.springs[1][i].along
+	}
+	for _, c := range choose(t, s.choice(), optimize.ChoiceOptions{}).Best {
+		if c.X[1] != 0 || c.X[0] == 0 {
+			t.Errorf("%v: angles %v", c.Options, c.X)
 		}
 	}
 }

@@ -122,10 +122,15 @@ func (k *crew) gather(f *found) {
 }
 
 func (k *crew) result() *ChoiceResult {
-	return &ChoiceResult{
+	r := &ChoiceResult{
 		Best: k.ranking.best, Prices: k.ranking.byPrice(),
 		Tuned: k.tuned, Impossible: k.impossible, Starts: k.starts(),
 	}
+	for _, w := range k.workers {
+		r.Count.Values += w.model.count.Values
+		r.Count.Gradients += w.model.count.Gradients
+	}
+	return r
 }
 
 // starts is from how many points a combination is tuned.

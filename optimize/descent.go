@@ -30,6 +30,7 @@ const (
 	stalled                 // no shorter step improves, yet the residual is not small
 	exhausted               // the iteration limit
 	cancelled               // the context ended
+	repeated                // near an end that another descent reached and that is no worse
 )
 
 const (
@@ -56,6 +57,9 @@ func (d *descent) run(ctx context.Context, iterations int) ending {
 	for range iterations {
 		if ctx.Err() != nil {
 			return cancelled
+		}
+		if d.model.nearEnd(d.at) {
+			return repeated
 		}
 		if !d.stage.aim && hold(d.at.slacks) {
 			return settled

@@ -66,10 +66,14 @@ func clamped(sample []float64) (z []float64, outside float64) {
 // smaller aim.
 func (m *model) rank(z []float64) float64 {
 	e, err := m.values(z)
-	switch {
-	case err != nil:
+	if err != nil {
 		return impossible
-	case !hold(e.slacks):
+	}
+	return m.rankOf(e)
+}
+
+func (m *model) rankOf(e *evaluation) float64 {
+	if !hold(e.slacks) {
 		return infeasible + math.Asinh(m.violation(e.slacks))
 	}
 	return math.Asinh(e.aim)

@@ -22,6 +22,7 @@ type model struct {
 	limits  []Want
 	wanted  []int // the numbers that some want names, ascending, each once
 	count   Count
+	ends    []*evaluation // of descents that others need not repeat; see Choose
 }
 
 func newModel(p *Problem) *model {

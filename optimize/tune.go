@@ -21,7 +21,8 @@ const attempts = 3
 
 // tune runs both stages from z. Where the limits cannot all hold, the aim can only
 // choose among points of least violation; stage 2 strays from them by the root of
-// its tolerance, so stage 1 has the last word.
+// its tolerance, so stage 1 has the last word. A descent that repeats another one
+// leaves an empty finish.
 func (m *model) tune(ctx context.Context, z []float64, iterations int) finish {
 	start, err := m.gradients(z)
 	if err != nil {
@@ -31,11 +32,16 @@ func (m *model) tune(ctx context.Context, z []float64, iterations int) finish {
 	f.second = f.first
 	from := f.at
 	for range attempts {
+		if f.first == repeated {
+			return finish{}
+		}
 		if f.second == cancelled || f.unmet != nil && m.isolated(f.at) {
 			return f
 		}
 		two := newDescent(m, stage{aim: true, relaxed: f.unmet}, from)
-		f.second = two.run(ctx, iterations)
+		if f.second = two.run(ctx, iterations); f.second == repeated {
+			return finish{}
+		}
 		if f.unmet == nil && hold(two.at.slacks) {
 			f.settle(m, two.at)
 			return f
