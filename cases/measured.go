@@ -28,6 +28,15 @@ func Channels() []Channel {
 	return all
 }
 
+// ChannelNames are the names of all channels.
+func ChannelNames() []string {
+	var all []string
+	for _, c := range Channels() {
+		all = append(all, c.Name)
+	}
+	return all
+}
+
 // Roles names the wheels of a reading: by their place in the turn, or on the axle.
 func Roles() []string { return append([]string(nil), roleNames...) }
 

@@ -13,6 +13,9 @@ const (
 	// is off by this share of its standard error. Certified values have eleven
 	// digits; standard errors are seldom below 1e-6 of a value.
 	offsetDone = 1e-10
+	// offsetNear is the one up to which starts are compared and factors of groups
+	// found: it changes a sum of squares by a millionth of its own scatter.
+	offsetNear = 1e-3
 	// offsetEnough is the one up to which a fit that rounding stops has converged.
 	offsetEnough = 1e-6
 	// polishRatio is by how much a step whose fall drowns in rounding must lower the
@@ -41,8 +44,8 @@ type fitDescent struct {
 	err        error
 }
 
-// descend goes down from y by Levenberg–Marquardt steps.
-func (m *squares) descend(ctx context.Context, y []float64, limit int) fitDescent {
+// descend goes down from y by Levenberg–Marquardt steps to a relative offset.
+func (m *squares) descend(ctx context.Context, y []float64, limit int, done float64) fitDescent {
 	d := fitDescent{status: FitStopped}
 	if d.at, d.err = m.at(y); d.err != nil {
 		return d
@@ -55,7 +58,7 @@ func (m *squares) descend(ctx context.Context, y []float64, limit int) fitDescen
 		region.rescale(d.jacobian, d.at.y)
 		s := m.reduce(d.at, d.jacobian)
 		free := m.free(d.at, s.gradient)
-		if d.offset = s.offset(free, len(d.at.residuals)); d.offset <= offsetDone {
+		if d.offset = s.offset(free, len(d.at.residuals)); d.offset <= done {
 			d.status = FitConverged
 			return d
 		}

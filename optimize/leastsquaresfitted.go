@@ -64,6 +64,9 @@ func (e *Estimate) Interval(probability float64) (low, high float64) {
 }
 
 func studentQuantile(p, freedom float64) float64 {
+	if math.IsInf(freedom, 1) {
+		return distuv.UnitNormal.Quantile(p)
+	}
 	return distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(p)
 }
 
@@ -115,8 +118,13 @@ func (f *Fitted) column(parameter int) int {
 	return -1
 }
 
-// sameShare is the share of the sum of squares by which ends count as the same.
-const sameShare = 1e-6
+const (
+	// sameShare is the share of the sum of squares by which ends count as the same.
+	sameShare = 1e-6
+	// rounded is the share of the values below which a residual is their rounding: a
+	// model that solves ill-conditioned equations loses seven digits.
+	rounded = 1e-9
+)
 
 // fitAll goes down from every start: the present values, then points spread over
 // the finite bounds.
@@ -138,7 +146,7 @@ func (m *squares) fitAll(ctx context.Context, start []float64, o FitOptions) []f
 		if k > 0 && ctx.Err() != nil {
 			break
 		}
-		ends = append(ends, m.descend(ctx, y, o.Iterations))
+		ends = append(ends, m.descend(ctx, y, o.Iterations, offsetNear))
 	}
 	return ends
 }
@@ -160,7 +168,7 @@ func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f 
 	}
 	f = &Fitted{Starts: len(ends)}
 	for _, e := range ends {
-		if e.err == nil && e.at.cost-best.at.cost <= sameShare*best.at.cost {
+		if e.err == nil && e.at.cost-best.at.cost <= sameShare*best.at.cost+math.Pow(rounded*best.at.size, 2) {
 			f.Agree++
 		}
 	}
@@ -205,6 +213,9 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	f.Residuals, f.Freedom = m.judge(end, influence)
 	for j, q := range m.Parameters {
 		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), freedom: f.Freedom}
+		if standing[j] == FromPrior {
+			e.freedom = math.Inf(1) // its standard deviation is known
+		}
 		if k := f.column(j); k >= 0 {
 			e.spread = math.Sqrt(f.covariance.At(k, k))
 			e.Error = e.spread * q.gain(e.Value)

@@ -77,26 +77,34 @@ func (m *squares) leverages(end *fitDescent, f *influence) []float64 {
 }
 
 // weigh finds the factors of the groups and fits again with them until both
-// settle. Where a common factor moves nothing, one round is enough.
+// settle, nearly first, then to the end.
 func (m *squares) weigh(ctx context.Context, end fitDescent, limit int) (fitDescent, error) {
-	rounds := weighings
-	if len(m.factors) == 1 && len(m.priors) == 0 {
-		rounds = 1
-	}
-	for k := 0; ; k++ {
+	for range weighings {
 		changed := m.refactor(&end)
-		next := m.descend(ctx, end.at.y, limit)
-		if next.err != nil {
-			return end, next.err
+		if err := m.goOn(ctx, &end, limit, offsetNear); err != nil {
+			return end, err
 		}
-		if rounds == 1 { // only the unit of the residuals has changed
-			next.iterations, next.status, next.offset = end.iterations, end.status, end.offset
-		}
-		end = next
-		if k+1 >= rounds || changed <= sameFactor {
-			return end, nil
+		if changed <= sameFactor {
+			break
 		}
 	}
+	if err := m.goOn(ctx, &end, limit, offsetDone); err != nil {
+		return end, err
+	}
+	m.refactor(&end)
+	err := m.goOn(ctx, &end, limit, offsetDone)
+	return end, err
+}
+
+// goOn goes further down from where a descent has ended.
+func (m *squares) goOn(ctx context.Context, end *fitDescent, limit int, done float64) error {
+	next := m.descend(ctx, end.at.y, limit, done)
+	if next.err != nil {
+		return next.err
+	}
+	next.iterations += end.iterations
+	*end = next
+	return nil
 }
 
 // refactor sets the factors anew and returns the largest share by which one changed.

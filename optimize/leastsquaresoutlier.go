@@ -39,6 +39,7 @@ func (m *squares) judge(end *fitDescent, f *influence) ([]Residual, float64) {
 	if freedom > 1 {
 		limit = studentQuantile(1-outlierRisk/2/float64(len(h)), freedom-1)
 	}
+	rounding := rounded * end.at.size / math.Sqrt(float64(len(h)))
 	all := make([]Residual, len(h))
 	for i := range all {
 		own := end.at.residuals[i] // over the deviation found
@@ -46,7 +47,7 @@ func (m *squares) judge(end *fitDescent, f *influence) ([]Residual, float64) {
 		all[i].Value = m.Observations[i].Value + all[i].Difference
 		if h[i] < followed && freedom > 1 {
 			all[i].Studentised = studentised(own, h[i], freedom)
-			all[i].Outlier = math.Abs(all[i].Studentised) > limit
+			all[i].Outlier = math.Abs(all[i].Studentised) > limit && math.Abs(own) > rounding
 			m.moves(end, f, i, own/(1-h[i]), all[i].Moves)
 		}
 	}

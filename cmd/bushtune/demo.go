@@ -36,15 +36,32 @@ func writeDemo(c *cli.Context, s streams) error {
 	case c.NArg() == 0:
 		return listDemos(s)
 	}
-	axle, err := demo.Open(c.Args().First())
+	text, err := demoText(c)
 	if err != nil {
-		return &usageError{c.Command.Name, err.Error()}
+		return err
 	}
 	if out != "" {
-		return writeFile(out, axle.Text, c.Bool("force"))
+		return writeFile(out, text, c.Bool("force"))
 	}
-	_, err = s.out.Write(axle.Text)
+	_, err = s.out.Write(text)
 	return err
+}
+
+// rigDemo is the name of the built-in rig data.
+const rigDemo = "rig"
+
+// demoText is a built-in axle, or the rig data for the default one.
+func demoText(c *cli.Context) ([]byte, error) {
+	name := c.Args().First()
+	if name == rigDemo {
+		text, _ := demo.Rig(demo.Default)
+		return text, nil
+	}
+	axle, err := demo.Open(name)
+	if err != nil {
+		return nil, &usageError{c.Command.Name, err.Error()}
+	}
+	return axle.Text, nil
 }
 
 // listDemos writes the name of every built-in axle with its two lines.
@@ -63,6 +80,8 @@ func listDemos(s streams) error {
 			p.Prose("  ", line)
 		}
 	}
+	p.Heading(rigDemo)
+	p.Prose("  ", "Readings of a test rig for "+demo.Default+", as CSV: bushtune fit takes them when no file is given.")
 	p.Heading("bushtune demo NAME --out FILE writes one; bushtune tune --demo NAME runs one.")
 	_, err := io.WriteString(s.out, p.String())
 	return err

@@ -41,6 +41,11 @@ func oneAxle(c *cli.Context, s streams) (*input, error) {
 	case name == "":
 		name = demo.Default
 	}
+	return builtIn(c, name)
+}
+
+// builtIn is a built-in axle by name.
+func builtIn(c *cli.Context, name string) (*input, error) {
 	axle, err := demo.Open(name)
 	if err != nil {
 		return nil, &usageError{c.Command.Name, err.Error()}

@@ -157,7 +157,7 @@ func (r *rigReader) headings(cells []string, line int) {
 // unitOf finds the unit of a heading; it has no name where there is none.
 func (r *rigReader) unitOf(column, unit string) rigUnit {
 	for _, u := range rigUnits {
-		if slices.Contains(rigMeasured, column) && fitsColumn(column, u) && sameUnit(unit, u.Name) {
+		if slices.Contains(rigMeasured, column) && fitsColumn(column, u) && sameUnit(strings.ReplaceAll(unit, ".", ""), u.Name) {
 			return u
 		}
 	}
@@ -204,7 +204,7 @@ func (r *rigReader) row(cells []string, line int) {
 	}
 	row := RigRow{Line: line}
 	row.Case = r.word(cells, line, caseColumn, r.caseNames(), "case")
-	row.Channel = r.word(cells, line, channelColumn, channelNames(), "channel")
+	row.Channel = r.word(cells, line, channelColumn, cases.ChannelNames(), "channel")
 	row.Side = r.word(cells, line, sideColumn, cases.Roles(), "side")
 	if row.Case != "" && row.Channel != "" && row.Side != "" {
 		r.find(&row, line)
@@ -313,14 +313,6 @@ func (r *rigReader) caseNames() []string {
 		if !state {
 			all = append(all, c.Name)
 		}
-	}
-	return all
-}
-
-func channelNames() []string {
-	var all []string
-	for _, c := range cases.Channels() {
-		all = append(all, c.Name)
 	}
 	return all
 }

@@ -29,6 +29,7 @@ type Outcome struct {
 	Groups        []string  // of Fitted.Factors: a channel, or "" for rows with a standard deviation
 	Channels      []ChannelFit
 	Tests         []Test // what to measure next
+	LeftOut       []LeftOut
 
 	group []int // of each row
 }

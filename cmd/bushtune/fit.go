@@ -1,0 +1,183 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/fitting"
+	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/optimize"
+)
+
+func fitCommand(s streams) *cli.Command {
+	return &cli.Command{
+		Name:      "fit",
+		Usage:     "find the values behind readings of a test rig: what [search] of the axle file allows",
+		UsageText: "bushtune fit [AXLE RIG.csv] [OPTIONS]      either may be - for standard input; without files: built-in ones",
+		Description: "RIG.csv has one line of headings and one reading a line: case, load [kN] or [N·m], channel, side,\n" +
+			"value [deg] or [mm], and sd [deg] or [mm] if the standard deviation is known. Values are changes from\n" +
+			"the position without test load, in vehicle axes. Channels: " + strings.Join(cases.ChannelNames(), ", ") + ".\n" +
+			"`bushtune demo rig` writes a whole file. " + exitCodes,
+		Flags: []cli.Flag{
+			outFlag("write the axle file with the fitted values to `FILE`"),
+			&cli.StringFlag{Name: "residuals", Usage: "write every reading with what is left over to `FILE`, as CSV"},
+			forceFlag(),
+			formatFlag(), demoFlag(),
+			&cli.BoolFlag{Name: "prior", Usage: "count the tolerance of parameters in [search] as knowledge", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "at-size", Usage: "compute readings under loads of full size instead of the linear axle's", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "without-outliers", Usage: "leave out readings that do not fit the rest, the worst first", DisableDefaultText: true},
+			&cli.Uint64Flag{Name: "seed", Value: 1, Usage: "`NUMBER` that chooses the extra starts; the same seed gives the same answer"},
+		},
+		Action: func(c *cli.Context) error { return fit(c, s) },
+	}
+}
+
+// rigInput is rig data with where they came from.
+type rigInput struct {
+	name, source string // for messages, and in words
+	text         []byte
+	paths        []string // of the file, never to be overwritten
+}
+
+// fit estimates, writes the files that are asked for, then the answer.
+func fit(c *cli.Context, s streams) error {
+	if err := checkFormat(c); err != nil {
+		return err
+	}
+	out, err := outPath(c)
+	if err != nil {
+		return err
+	}
+	in, rig, err := axleAndRig(c, s)
+	if err != nil {
+		return err
+	}
+	outcome, err := fitted(c, in, rig)
+	if err != nil {
+		return err
+	}
+	if c.Context.Err() != nil {
+		return errors.New("interrupted; nothing is written")
+	}
+	answer := &show.Fitted{Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: c.String("residuals")}
+	if err := writeFitted(c, in, rig, answer); err != nil {
+		return err
+	}
+	s.caution(c.String("format"))
+	if err := s.write(c.String("format"), answer); err != nil {
+		return err
+	}
+	if outcome.Status == optimize.FitStopped {
+		return errStoppedEarly
+	}
+	return nil
+}
+
+// fitted reads the rig data for the axle and fits it.
+func fitted(c *cli.Context, in *input, rig *rigInput) (*fitting.Outcome, error) {
+	if len(in.Search) == 0 {
+		return nil, axlefile.Mistakes{{File: in.Name, Line: 1, Key: "search", Wrong: "fit needs this table, and it is not there", Hint: "it names the values to be found and their bounds"}}
+	}
+	study, err := fitting.Study(in.File)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := axlefile.ReadRig(rig.name, rig.text, study)
+	if err != nil {
+		return nil, err
+	}
+	options := fitting.Options{Priors: c.Bool("prior"), AtSize: c.Bool("at-size"), Seed: c.Uint64("seed")}
+	if c.Bool("prior") && !hasTolerance(in.Search) {
+		return nil, axlefile.Mistakes{{File: in.Name, Line: in.Search[0].Line, Key: "search", Wrong: "--prior needs a tolerance, and no parameter has one", Allowed: "tolerance = …"}}
+	}
+	if c.Bool("without-outliers") {
+		return fitting.FitWithoutOutliers(c.Context, in.File, rows, options)
+	}
+	return fitting.Fit(c.Context, in.File, rows, options)
+}
+
+func hasTolerance(parameters []axlefile.Parameter) bool {
+	for i := range parameters {
+		if parameters[i].Tolerance > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// axleAndRig reads the two files that a fit is about, or takes built-in ones.
+func axleAndRig(c *cli.Context, s streams) (*input, *rigInput, error) {
+	name, files := c.String("demo"), c.Args().Slice()
+	switch {
+	case name == "" && len(files) == 1, name != "" && len(files) > 1, len(files) > 2:
+		return nil, nil, &usageError{c.Command.Name, fmt.Sprintf("fit takes an axle file and rig data, or --demo NAME and rig data; there are %d files", len(files))}
+	case len(files) == 2 && files[0] == "-" && files[1] == "-":
+		return nil, nil, &usageError{c.Command.Name, "standard input holds one file, the axle or the rig data"}
+	}
+	if name == "" {
+		name = demo.Default
+	}
+	var in *input
+	var err error
+	if len(files) == 2 {
+		in, err = readAxle(files[0], s)
+		err = builtInMeant(files[0], err)
+	} else {
+		in, err = builtIn(c, name)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(files) > 0 {
+		rig, err := readRig(files[len(files)-1], s)
+		return in, rig, err
+	}
+	text, ok := demo.Rig(name)
+	if !ok {
+		return nil, nil, &usageError{c.Command.Name, "there are no built-in rig data for " + name + "; give a file"}
+	}
+	return in, &rigInput{name: name + ".csv", source: "the built-in rig data of " + name, text: text}, nil
+}
+
+// readRig reads a file, or standard input if the path is -.
+func readRig(path string, s streams) (*rigInput, error) {
+	if path == "-" {
+		text, err := io.ReadAll(s.in)
+		return &rigInput{name: "standard-input", source: "standard input", text: text}, err
+	}
+	text, err := os.ReadFile(path)
+	return &rigInput{name: path, source: path, text: text, paths: []string{path}}, err
+}
+
+// writeFitted writes the axle file and the residuals if they are asked for.
+func writeFitted(c *cli.Context, in *input, rig *rigInput, answer *show.Fitted) error {
+	inputs := append(append([]string(nil), in.paths...), rig.paths...)
+	if answer.Wrote != "" && answer.Wrote == answer.Residual {
+		return &usageError{c.Command.Name, "--out and --residuals name the same file"}
+	}
+	if answer.Wrote != "" {
+		text, err := in.Edit(answer.Written)
+		if err != nil {
+			return err
+		}
+		if err := writeFile(answer.Wrote, text, c.Bool("force"), inputs...); err != nil {
+			return err
+		}
+	}
+	if answer.Residual == "" {
+		return nil
+	}
+	text, err := answer.ResidualTable()
+	if err != nil {
+		return err
+	}
+	return writeFile(answer.Residual, text, c.Bool("force"), inputs...)
+}

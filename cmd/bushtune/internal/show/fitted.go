@@ -1,0 +1,386 @@
+package show
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bushtune/bushing/quantity"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/fitting"
+	"bushtune/optimize"
+)
+
+// Fitted is the answer to fit: an axle as rig data have it.
+type Fitted struct {
+	Title, Source string
+	Rig           string // where the readings come from
+	*fitting.Outcome
+	Wrote, Residual string // the files that were written; empty if none
+}
+
+// Text writes the answer for a person.
+func (f *Fitted) Text(p *Page) {
+	v := newView(f.After, nil)
+	v.head(p, f.Title, f.Source)
+	p.Prose("", fmt.Sprintf("readings from %s · %s · %s", f.Rig, plural(len(f.Rows), "reading"), f.kind()))
+	p.blank()
+	p.Prose("", f.summary())
+	f.estimateTable(p)
+	f.tangles(p)
+	f.testTable(p)
+	f.channelTable(p)
+	f.outlierTable(p)
+	f.sureOfFit(p)
+	footnotes(p, f.fitNotes())
+	f.wroteFitted(p)
+	foot(p)
+}
+
+// kind says which readings were computed.
+func (f *Fitted) kind() string {
+	if f.AtSize {
+		return "computed under loads of full size"
+	}
+	return "computed for the linear axle"
+}
+
+// summary is the outcome in one sentence.
+func (f *Fitted) summary() string {
+	told := 0
+	for i := range f.Estimates {
+		if f.Estimates[i].Standing == optimize.Estimated {
+			told++
+		}
+	}
+	s := fmt.Sprintf("FITTED: the readings tell %d of %s", told, plural(len(f.Estimates), "value"))
+	if f.Status != optimize.FitConverged {
+		s = strings.ToUpper(f.Status.String()) + s[len("FITTED"):]
+	}
+	if n := len(f.Outliers()); n > 0 {
+		s += "; " + plural(n, "reading") + map[bool]string{true: " does", false: " do"}[n == 1] + " not fit the rest"
+	}
+	if n := len(f.LeftOut); n > 0 {
+		s += "; " + plural(n, "reading") + map[bool]string{true: " is", false: " are"}[n == 1] + " left out"
+	}
+	return s + "."
+}
+
+// certain writes a value to the second digit of its standard error.
+func certain(value, err float64) string {
+	if !(err > 0) || math.IsInf(err, 0) {
+		return measure(value)
+	}
+	return strconv.FormatFloat(value, 'f', max(0, 1-int(math.Floor(math.Log10(err)))), 64)
+}
+
+// The probabilities of intervals: one and two standard deviations of a normal
+// distribution.
+const (
+	likely     = 0.68
+	nearlySure = 0.95
+)
+
+// estimateTable lists the parameters with how sure they are.
+func (f *Fitted) estimateTable(p *Page) {
+	p.blank()
+	p.Heading("VALUES")
+	g := grid{columns: []column{{}, {align: point}, {align: point}, {}, {align: point}, {}, {}, {gives: true}}}
+	g.add("", "in file", "fitted", "", "std. error", "68 % interval", "95 % interval", "")
+	for i := range f.Parameters {
+		q, e := &f.Parameters[i], &f.Estimates[i]
+		if !e.HasInterval() {
+			g.add("  "+q.Path, measure(q.Start), measure(f.Written[i]), q.Unit.Name, "", "", "", f.standing(i))
+			continue
+		}
+		g.add("  "+q.Path, measure(q.Start), certain(e.Value, e.Error), q.Unit.Name, certain(e.Error, e.Error),
+			f.interval(i, likely), f.interval(i, nearlySure), f.standing(i))
+	}
+	g.write(p)
+}
+
+// interval holds a parameter with a probability.
+func (f *Fitted) interval(i int, probability float64) string {
+	e := &f.Estimates[i]
+	low, high := e.Interval(probability)
+	return certain(low, e.Error) + " to " + certain(high, e.Error)
+}
+
+// standing says what an estimate is worth where it is not the usual.
+func (f *Fitted) standing(i int) string {
+	q, e := &f.Parameters[i], &f.Estimates[i]
+	switch e.Standing {
+	case optimize.NotSeen:
+		return "not seen: left as it is"
+	case optimize.Tangled:
+		return "not told apart, see below"
+	case optimize.FromPrior:
+		return "by its tolerance, not by the data"
+	case optimize.Estimated:
+		if low, high := e.Interval(nearlySure); low < q.From || high > q.To {
+			return "interval beyond the bounds"
+		}
+		return ""
+	}
+	return e.Standing.String()
+}
+
+// strongly is the correlation from which two estimates are named together, and
+// mostPairs how many of them are, the strongest first.
+const (
+	strongly  = 0.9
+	mostPairs = 3
+)
+
+// pair is two estimates that go together.
+type pair struct {
+	i, j        int
+	correlation float64
+}
+
+// pairs lists those that go together strongly.
+func (f *Fitted) pairs() []pair {
+	var all []pair
+	for i := range f.Estimates {
+		for j := i + 1; j < len(f.Estimates); j++ {
+			if r := f.Correlation(i, j); math.Abs(r) >= strongly {
+				all = append(all, pair{i, j, r})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b pair) int { return cmp.Compare(math.Abs(b.correlation), math.Abs(a.correlation)) })
+	return all
+}
+
+// tangles says which values the data do not tell apart.
+func (f *Fitted) tangles(p *Page) {
+	p.blank()
+	p.Heading("WHAT THE DATA DO NOT TELL APART")
+	for _, d := range f.Unseen {
+		p.Prose("  ", f.direction(d))
+	}
+	pairs := f.pairs()
+	for _, x := range pairs[:min(mostPairs, len(pairs))] {
+		p.Prose("  ", f.together(x))
+	}
+	switch {
+	case len(pairs) > mostPairs:
+		p.Prose("  ", fmt.Sprintf("%s more with a correlation of %g or more; --format csv lists all.", plural(len(pairs)-mostPairs, "pair"), strongly))
+	case len(pairs) == 0 && len(f.Unseen) == 0:
+		p.Prose("  ", fmt.Sprintf("Nothing: no two values go together by a correlation of %g or more.", strongly))
+	}
+}
+
+// direction words a combination that is not seen.
+func (f *Fitted) direction(d optimize.Direction) string {
+	path := func(k int) string { return f.Parameters[d.Parameters[k]].Path }
+	if len(d.Parameters) == 1 {
+		return path(0) + ": no reading tells it; it could be anywhere within its bounds."
+	}
+	var parts []string
+	for k, share := range d.Shares {
+		word := "up"
+		if share < 0 {
+			word = "down"
+		}
+		q := &f.Parameters[d.Parameters[k]]
+		parts = append(parts, fmt.Sprintf("%s %s by %s", path(k), word, stepOf(q, share/d.Shares[0])))
+	}
+	return strings.Join(parts, ", ") + ": no reading changes by more than its scatter."
+}
+
+// stepOf is a tenth of a parameter's range times a share, in words.
+func stepOf(q *axlefile.Parameter, share float64) string {
+	share = math.Abs(share) / 10
+	if q.Log {
+		return significant(100*(math.Pow(q.To/q.From, share)-1), 2) + " %"
+	}
+	return strings.TrimSpace(significant(share*(q.To-q.From), 2) + " " + q.Unit.Name)
+}
+
+// together words a strong correlation.
+func (f *Fitted) together(x pair) string {
+	how := "both larger or both smaller fit nearly as well"
+	if x.correlation < 0 {
+		how = "one larger and the other smaller fit nearly as well"
+	}
+	return fmt.Sprintf("%s and %s: correlation %+.3f, %s.", f.Parameters[x.i].Path, f.Parameters[x.j].Path, x.correlation, how)
+}
+
+// testTable says what to measure next.
+func (f *Fitted) testTable(p *Page) {
+	p.blank()
+	p.Heading("WHAT TO MEASURE NEXT")
+	if len(f.Tests) == 0 {
+		p.Prose("  ", "No reading of a built-in case would tell more.")
+		return
+	}
+	g := grid{columns: []column{{align: right}, {gives: true}, {}, {align: point}, {}, {align: point}, {}}}
+	g.add("", "reading", "tells most of", "std. error now", "", "with it", "")
+	for k, t := range f.Tests {
+		q := &f.Parameters[t.Shrinks]
+		before, after := t.Before[t.Shrinks], t.After[t.Shrinks]
+		g.add(fmt.Sprintf("  %d", k+1), f.testWords(&t), q.Path, certain(before, before), "", certain(after, after), q.Unit.Name)
+	}
+	g.write(p)
+	p.Prose("  ", "Each with those above it done. That a value lies within its bounds counts as knowledge here, so an error may be smaller than in VALUES.")
+}
+
+// testWords names a reading that could be made.
+func (f *Fitted) testWords(t *fitting.Test) string {
+	s := fmt.Sprintf("%s at %s %s: %s, %s wheel", t.Case, measure(t.Load), t.Unit.Name, t.Channel, t.Side)
+	if t.Measured {
+		s += " (again)"
+	}
+	return s
+}
+
+// channelTable sums up what is left over in every channel.
+func (f *Fitted) channelTable(p *Page) {
+	p.blank()
+	p.Heading("WHAT IS LEFT OVER, model less measured")
+	g := grid{columns: []column{{}, {align: right}, {align: point}, {align: point}, {align: point}, {align: point}, {}, {}}}
+	g.add("", "readings", "rms in file", "rms fitted", "mean", "largest", "", "where")
+	for i := range f.Channels {
+		c := &f.Channels[i]
+		worst := c.Unit.Written(f.Residuals[c.Worst].Difference)
+		text := func(x float64) string { return certain(x, c.After) }
+		g.add("  "+c.Name, strconv.Itoa(c.Rows), text(c.Before), text(c.After), text(c.Bias), text(worst), c.Unit.Name,
+			fmt.Sprintf("line %d, %s", f.Rows[c.Worst].Line, f.rowWords(c.Worst)))
+	}
+	g.write(p)
+}
+
+// rowWords names the case, load and wheel of a reading.
+func (f *Fitted) rowWords(i int) string { return f.readingWords(&f.Rows[i]) }
+
+func (f *Fitted) readingWords(r *axlefile.RigRow) string {
+	unit := f.After.SizeUnit(r.Number)
+	return fmt.Sprintf("%s %s %s, %s", r.Case, measure(unit.Written(r.Size)), unit.Name, r.Side)
+}
+
+// unitOf is the written unit of what a reading measures.
+func (f *Fitted) unitOf(i int) quantity.Unit {
+	for j := range f.Channels {
+		if f.Channels[j].Name == f.Rows[i].Channel {
+			return f.Channels[j].Unit
+		}
+	}
+	return quantity.None
+}
+
+// outlierTable names the readings that do not fit the rest.
+func (f *Fitted) outlierTable(p *Page) {
+	for _, l := range f.LeftOut {
+		if l == f.LeftOut[0] {
+			p.blank()
+			p.Heading("LEFT OUT, since they do not fit the rest")
+		}
+		p.Prose("  ", fmt.Sprintf("Line %d, %s, %s: %.1f standard errors off.", l.Line, l.Channel, f.readingWords(&l.RigRow), l.Studentised))
+	}
+	worst := f.Outliers()
+	if len(worst) == 0 {
+		return
+	}
+	p.blank()
+	p.Heading("READINGS THAT DO NOT FIT THE REST")
+	for _, i := range worst {
+		p.Prose("  ", f.outlier(i))
+	}
+	p.Prose("  ", "Look at them on the rig. A # before the line leaves one out; --without-outliers leaves out all.")
+}
+
+// outlier words one of them.
+func (f *Fitted) outlier(i int) string {
+	r, row, unit := &f.Residuals[i], &f.Rows[i], f.unitOf(i)
+	sd := unit.Written(f.Deviation(i))
+	s := fmt.Sprintf("Line %d, %s, %s: measured %s, fitted %s %s, %.1f standard errors off", row.Line, row.Channel, f.rowWords(i),
+		certain(unit.Written(row.Value), sd), certain(unit.Written(r.Value), sd), unit.Name, math.Abs(r.Studentised))
+	if j := mostMoved(r.Moves); r.Moves[j] != 0 {
+		s += fmt.Sprintf("; without it %s would be %s", f.Parameters[j].Path, f.moved(j, r.Moves[j]))
+	}
+	return s + "."
+}
+
+func mostMoved(moves []float64) int {
+	best := 0
+	for j := range moves {
+		if math.Abs(moves[j]) > math.Abs(moves[best]) {
+			best = j
+		}
+	}
+	return best
+}
+
+// moved is a parameter that has moved by standard errors, to first order.
+func (f *Fitted) moved(j int, errors float64) string {
+	e, q := &f.Estimates[j], &f.Parameters[j]
+	value := e.Value + errors*e.Error
+	if q.Log {
+		value = e.Value * math.Exp(errors*e.Error/e.Value)
+	}
+	return strings.TrimSpace(certain(value, e.Error) + " " + q.Unit.Name)
+}
+
+// sureOfFit says how far the answer can be relied on.
+func (f *Fitted) sureOfFit(p *Page) {
+	p.blank()
+	p.Heading("HOW SURE")
+	s := fmt.Sprintf("The fit %s; %d of %s ended at the same sum of squares.",
+		map[optimize.FitStatus]string{optimize.FitConverged: "has converged", optimize.FitStalled: "has stalled: rounding hides all progress", optimize.FitStopped: "stopped early"}[f.Status],
+		f.Agree, plural(f.Starts, "start"))
+	p.Prose("  ", s)
+	p.Prose("  ", fmt.Sprintf("Intervals are by Student's t with %s degrees of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
+		"They hold if the model is right and readings scatter independently.", significant(f.Freedom, 4)))
+	for g, name := range f.Groups {
+		if name == "" {
+			p.Prose("  ", fmt.Sprintf("The readings with sd scatter %s times as much as their sd says; the errors count what they do.", significant(f.Factors[g], 2)))
+		}
+	}
+}
+
+// The least and the largest factor on a given standard deviation that is worth no
+// note.
+const (
+	fewerThanSaid = 0.5
+	moreThanSaid  = 2
+)
+
+// fitNotes are remarks on the fit.
+func (f *Fitted) fitNotes() []string {
+	var notes []string
+	if !f.AtSize {
+		notes = append(notes, "the readings are those of the linear axle: stops, voids and curves of bushes count with their tangent at rest; --at-size follows them")
+	}
+	for g, name := range f.Groups {
+		switch factor := f.Factors[g]; {
+		case name == "" && factor > moreThanSaid:
+			notes = append(notes, "the readings scatter more than their sd: the model misses something, or the sd is that of the gauge alone")
+		case name == "" && factor < fewerThanSaid:
+			notes = append(notes, "the readings scatter less than their sd: the sd may be that of single readings where means are given")
+		}
+	}
+	if len(f.LeftOut) > 0 {
+		notes = append(notes, "readings were left out by what they show, so the intervals are somewhat too narrow")
+	}
+	return notes
+}
+
+// wroteFitted says what became of the files.
+func (f *Fitted) wroteFitted(p *Page) {
+	p.blank()
+	p.Heading("WROTE")
+	if f.Wrote == "" {
+		p.Prose("  ", "no axle file: --out FILE writes it with the fitted values, your comments kept.")
+	} else {
+		p.Prose("  ", f.Wrote+": the axle file with the fitted values to six digits; comments, order and spacing kept; "+f.Source+" is untouched.")
+	}
+	if f.Residual == "" {
+		p.Prose("  ", "no table of residuals: --residuals FILE writes it, one line for each reading.")
+	} else {
+		p.Prose("  ", f.Residual+": every reading with what is left over.")
+	}
+}
