@@ -28,6 +28,7 @@ type span struct{ start, end int }
 // entry is one key, or one item of an array, with its value.
 type entry struct {
 	line  int
+	whole span     // of key and value that stand on lines of their own, or of a header; else nothing
 	value any      // string, int64, float64, bool or a date; nil for a table or an array
 	span  span     // of the value; nothing for a table
 	table *table   // the value, if it is a table
@@ -176,6 +177,7 @@ func (p *placer) header(node *unstable.Node, path *[]string) *table {
 		last.many, last.line = true, line
 	}
 	t.line, last.line = line, line
+	last.whole = span{offset, offset + 1}
 	t.room = room{known: true, offset: p.nextLine(offset)}
 	return t
 }
@@ -220,6 +222,9 @@ func (p *placer) keyValue(node *unstable.Node, t *table, values map[string]any, 
 	last := len(path) - 1
 	p.extend(t, path[:last], start, end, inline != nil)
 	e := p.value(node.Value(), values[path[last]], p.lineAt(places[last]))
+	if inline == nil {
+		e.whole = span{start, end}
+	}
 	t.add(path[last], e)
 }
 

@@ -35,27 +35,36 @@ func (f *File) Edit(x []float64) ([]byte, error) {
 	if len(x) != len(f.Search) {
 		panic(fmt.Sprintf("axlefile: %d values for %d parameters", len(x), len(f.Search)))
 	}
-	ed := &editor{document: f.source, filled: map[*table]bool{}, added: map[string]string{}, newline: "\n"}
-	if bytes.Contains(f.source.text, []byte("\r\n")) {
-		ed.newline = "\r\n"
-	}
+	ed := newEditor(f.source)
 	tuned := f.Axle.Clone()
 	for i := range f.Search {
-		p := &f.Search[i]
-		value := p.Round(x[i])
-		p.Apply(tuned, value)
-		for j, t := range p.targets {
-			written := value
-			if j > 0 {
-				written = f.follow(t, tuned)
-			}
-			if written != f.present(t) {
-				ed.set(t, written)
-			}
-		}
+		ed.tune(f, &f.Search[i], x[i], tuned)
 	}
 	text := ed.apply()
 	return text, f.compare(text, tuned)
+}
+
+func newEditor(d *document) *editor {
+	ed := &editor{document: d, filled: map[*table]bool{}, added: map[string]string{}, newline: "\n"}
+	if bytes.Contains(d.text, []byte("\r\n")) {
+		ed.newline = "\r\n"
+	}
+	return ed
+}
+
+// tune writes one parameter, and what is tied to it, and sets it in the axle.
+func (ed *editor) tune(f *File, p *Parameter, x float64, tuned *compliance.Axle) {
+	value := p.Round(x)
+	p.Apply(tuned, value)
+	for j, t := range p.targets {
+		written := value
+		if j > 0 {
+			written = f.follow(t, tuned)
+		}
+		if written != f.present(t) {
+			ed.set(t, written)
+		}
+	}
 }
 
 // follow is what a tied number is written as: rounded, unless it did not move.

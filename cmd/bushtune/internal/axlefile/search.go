@@ -22,6 +22,7 @@ type Parameter struct {
 	Tied      []string
 	Moves     []Move
 
+	key     string    // the path as it stands in [search]
 	targets []*target // itself first, then the tied ones
 }
 
@@ -104,7 +105,7 @@ func (r *reader) parameter(path string, e *entry) {
 	at := searchSection + "." + path
 	c := newContent(at, e.line, []float64{math.NaN(), math.NaN(), 0})
 	r.fill(c, e.table, searchKeys(), true)
-	p := Parameter{Path: path, Line: e.line, From: c.slots[0], To: c.slots[1], Tolerance: c.slots[2], Log: c.word("scale", "") == "log", Tied: c.words["with"]}
+	p := Parameter{Path: path, key: path, Line: e.line, From: c.slots[0], To: c.slots[1], Tolerance: c.slots[2], Log: c.word("scale", "") == "log", Tied: c.words["with"]}
 	own, ok := r.target(at, e.line, path)
 	if sound := r.checkBounds(&p, c, own, at); !sound || !ok || !r.checkStart(&p, own, at) {
 		return
