@@ -14,7 +14,7 @@ import (
 // tuned tunes a built-in axle as the command does.
 func tuned(t *testing.T, name string) *tuning.Outcome {
 	t.Helper()
-	f, err := axlefile.Parse(name, []byte(builtIn(t, name)))
+	f, err := axlefile.Parse(name, []byte(builtInText(t, name)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +25,7 @@ func tuned(t *testing.T, name string) *tuning.Outcome {
 	return out
 }
 
-func builtIn(t *testing.T, name string) string {
+func builtInText(t *testing.T, name string) string {
 	t.Helper()
 	axle, err := demo.Open(name)
 	if err != nil {
@@ -62,7 +62,7 @@ func TestDefaultAxleReachesToeIn(t *testing.T) {
 func TestBuiltInAxlesTuneToAnEnd(t *testing.T) {
 	for _, name := range demo.Names() {
 		out := tuned(t, name)
-		text := strings.Split(builtIn(t, name), "\n")
+		text := strings.Split(builtInText(t, name), "\n")
 		if !strings.HasPrefix(text[0], "# ") || !strings.HasPrefix(text[1], "# ") {
 			t.Errorf("%s does not open with two lines that say what it shows: %q", name, text[:2])
 		}
