@@ -94,7 +94,7 @@ func (r *ChoiceResult) Cheaper(step float64) *Chosen {
 		if c.Price >= best.Price {
 			return nil
 		}
-		if c.above(best) <= step {
+		if c.Above(best) <= step {
 			return c
 		}
 	}

@@ -38,9 +38,9 @@ func coarse(cost float64) float64 {
 	return math.Round(cost/grain) * grain
 }
 
-// above is by how much c costs more than best; infinite if it misses limits that
+// Above is by how much c costs more than best; infinite if it misses limits that
 // best holds.
-func (c *Chosen) above(best *Chosen) float64 {
+func (c *Chosen) Above(best *Chosen) float64 {
 	switch {
 	case c.Held && best.Held:
 		return c.Aim - best.Aim

@@ -50,12 +50,18 @@ func writeDemo(c *cli.Context, s streams) error {
 // rigDemo is the name of the built-in rig data.
 const rigDemo = "rig"
 
-// demoText is a built-in axle, or the rig data for the default one.
+// catalogueDemo is the name of the built-in catalogue.
+const catalogueDemo = "catalogue"
+
+// demoText is a built-in axle, the rig data for the default one, or the catalogue.
 func demoText(c *cli.Context) ([]byte, error) {
 	name := c.Args().First()
-	if name == rigDemo {
+	switch name {
+	case rigDemo:
 		text, _ := demo.Rig(demo.Default)
 		return text, nil
+	case catalogueDemo:
+		return demo.CatalogueText(), nil
 	}
 	axle, err := demo.Open(name)
 	if err != nil {

@@ -63,6 +63,9 @@ func partKeys() []key {
 	return append(keys, rubberKeys()...)
 }
 
+// PartKeys are the names of the keys that a part of a catalogue may hold.
+func PartKeys() []string { return names(partKeys()) }
+
 // rubberKeys lists the keys of a bush that describe the part itself.
 func rubberKeys() []key {
 	own := slices.DeleteFunc(keysOf(compliance.Bush.Fields), func(k key) bool { return ofPlace(k.name) })

@@ -179,3 +179,8 @@ func (p *Position) Replaced() (slots []compliance.Slot) {
 	}
 	return slots
 }
+
+// Overlaps tells whether two positions share a bush.
+func (p Position) Overlaps(q Position) bool {
+	return slices.ContainsFunc(q.elements, func(e int) bool { return slices.Contains(p.elements, e) })
+}

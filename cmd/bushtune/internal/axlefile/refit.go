@@ -238,4 +238,3 @@ func (f *File) compareFit(text []byte, fitted *File) error {
 	}
 	return nil
 }
-

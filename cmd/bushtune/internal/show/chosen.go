@@ -1,0 +1,403 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+// Chosen is the answer to choose: the parts of a catalogue that suit an axle best.
+type Chosen struct {
+	Title, Source string
+	Catalogue     string // where it came from, in words
+	*tuning.Choice
+	Step  float64 // what a cheaper combination may cost more, in steps
+	Wrote string  // the new file; empty if none was asked for
+}
+
+// chosenView is an answer with what its tables look up.
+type chosenView struct {
+	*Chosen
+	before, after *view
+}
+
+func (c *Chosen) view() *chosenView {
+	return &chosenView{c, newView(c.Before, c.Asked), newView(c.After, c.Asked)}
+}
+
+// Text writes the answer for a person.
+func (c *Chosen) Text(p *Page) {
+	v := c.view()
+	v.after.head(p, c.Title, c.Source)
+	p.line("parts of "+c.Catalogue+": "+plural(len(c.Choice.Catalogue.Parts), "part"), plain)
+	p.blank()
+	v.headline(p)
+	v.bestTable(p)
+	v.freeTable(p)
+	v.sure(p)
+	footnotes(p, c.After.Warnings())
+	v.wrote(p)
+	foot(p)
+}
+
+// headline says what is best, what free rates would be worth, and what may be saved.
+func (v *chosenView) headline(p *Page) {
+	best := &v.Best[0]
+	for _, line := range wrap("BEST OF "+v.counted()+": "+v.named(best)+". "+v.limits(best)+".", pageWidth) {
+		p.Heading(line)
+	}
+	p.blank()
+	for i := range v.Asked {
+		p.Prose("  ", v.change(i, best))
+	}
+	p.Prose("  ", v.gap())
+	p.Prose("  ", v.cheaper())
+}
+
+// counted is how many combinations there are, or how many were looked at.
+func (v *chosenView) counted() string {
+	if v.Exhaustive {
+		return strings.ToUpper(plural(v.Tuned, "combination"))
+	}
+	return fmt.Sprintf("%d COMBINATIONS LOOKED AT (HEURISTIC)", v.Tuned)
+}
+
+// named names the parts of a combination with their places.
+func (v *chosenView) named(c *optimize.Chosen) string {
+	var all []string
+	for i, part := range v.Parts(c) {
+		all = append(all, part.Name+" at "+v.Positions[i].Path)
+	}
+	return strings.Join(all, ", ")
+}
+
+// limits says whether a combination holds all limits.
+func (v *chosenView) limits(c *optimize.Chosen) string {
+	if c.Held {
+		return "Every limit holds"
+	}
+	return "Limits are missed by " + steps(math.Sqrt(c.Violation))
+}
+
+// steps writes a number of just-noticeable steps.
+func steps(x float64) string {
+	text := significant(x, 2)
+	if text == "1" {
+		return "1 step"
+	}
+	return text + " steps"
+}
+
+// change says what became of one wanted number.
+func (v *chosenView) change(i int, c *optimize.Chosen) string {
+	a := &v.Asked[i]
+	text := v.before.captionOf(a) + ": " + v.before.figureOf(a).Text + " → " + v.value(i, c.Values) + " " + a.Unit.Name
+	if !openEnded(a.Want.Kind) {
+		text += ", " + v.after.wish(a) + ": " + v.judged(i, c.Values).text
+	}
+	return text + "."
+}
+
+// value writes one wanted number among the values of the optimiser.
+func (v *chosenView) value(i int, values []float64) string {
+	a := &v.Asked[i]
+	return v.after.written(a.Index, values[a.Want.Number])
+}
+
+// judged says how a want fares; nothing for one without a value to reach.
+func (v *chosenView) judged(i int, values []float64) cell {
+	a := &v.Asked[i]
+	if openEnded(a.Want.Kind) {
+		return words("")
+	}
+	now := values[a.Want.Number]
+	return v.after.verdict(a, a.Want.Outcome(now, now))
+}
+
+// gap says what the catalogue costs against rates that are free.
+func (v *chosenView) gap() string {
+	if v.Free == nil {
+		return "Nothing is free besides the parts, so there is no gap to tell."
+	}
+	best, free := &v.Best[0], &v.Free.After
+	text := "Rates that are free between the least and the largest of the catalogue would "
+	switch worth := v.worth(); {
+	case worth < leastWorth:
+		return text + "do no better."
+	case best.Held:
+		text += "be better by " + steps(worth)
+	default:
+		text += "miss the limits by " + steps(worth) + " less"
+	}
+	return text + v.differences(best.Values, free.Values) + "."
+}
+
+// leastWorth is the share of a step below which two combinations are told to be equally good.
+const leastWorth = 0.005
+
+// worth is by how many steps the tune with free rates is better than the best.
+func (v *chosenView) worth() float64 {
+	best, free := &v.Best[0], &v.Free.After
+	if best.Held {
+		return best.Aim - free.Aim
+	}
+	return math.Sqrt(best.Violation) - math.Sqrt(free.Violation)
+}
+
+// differences lists the wanted numbers that differ as they are rounded.
+func (v *chosenView) differences(than, now []float64) string {
+	var all []string
+	told := map[int]bool{} // by the value of the optimiser: two wants may be about one number
+	for i := range v.Asked {
+		a := &v.Asked[i]
+		was, is := v.value(i, than), v.value(i, now)
+		if was != is && !told[a.Want.Number] {
+			told[a.Want.Number] = true
+			all = append(all, v.after.captionOf(a)+" "+is+" instead of "+was+" "+a.Unit.Name)
+		}
+	}
+	if all == nil {
+		return ""
+	}
+	return ": " + strings.Join(all, "; ")
+}
+
+// cheaper names a combination of a lower price that costs little.
+func (v *chosenView) cheaper() string {
+	best := &v.Best[0]
+	c := v.Cheaper(v.Step)
+	switch {
+	case best.Price == 0:
+		return "Not every part that has room has a price class, so no combination is called cheaper."
+	case c == nil:
+		return fmt.Sprintf("No combination cheaper than price %d comes within %s of the best.", best.Price, steps(v.Step))
+	}
+	text := fmt.Sprintf("Cheaper and costs little: %s, price %d instead of %d", v.named(c), c.Price, best.Price)
+	if worse := v.worse(c); worse >= leastWorth {
+		return text + ", worse by " + steps(worse) + v.differences(best.Values, c.Values) + "."
+	}
+	return text + ", as good as the best."
+}
+
+// worse is by how many steps a combination is worse than the best, in what decides
+// between them; infinite where it misses limits that the best holds.
+func (v *chosenView) worse(c *optimize.Chosen) float64 { return c.Above(&v.Best[0]) }
+
+// bestTable sets the best combinations side by side, with the axle as it stands and
+// with free rates.
+func (v *chosenView) bestTable(p *Page) {
+	p.blank()
+	p.Heading(fmt.Sprintf("THE BEST %d", len(v.Best)))
+	b := &blocks{labels: []string{"", ""}}
+	for i := range v.Best {
+		b.labels = append(b.labels, strconv.Itoa(i+1))
+	}
+	b.labels = append(b.labels, "as it stands")
+	if v.Free != nil {
+		b.labels = append(b.labels, "free rates")
+	}
+	for i := range v.Positions {
+		b.add(v.partColumn(i))
+	}
+	if v.Best[0].Price > 0 {
+		b.add(v.priceColumn())
+	}
+	b.add(v.worseColumn())
+	for i := range v.Asked {
+		b.addTogether(v.valueColumn(i), v.verdictColumn(i))
+	}
+	for i := range v.Parameters {
+		b.add(v.parameterColumn(i))
+	}
+	b.write(p)
+}
+
+// column starts a column of the table of the best with two lines of head.
+func (v *chosenView) column(align align, first, second string) stack {
+	return stack{align: align, cells: []cell{words(first), words(second)}}
+}
+
+func (v *chosenView) partColumn(place int) stack {
+	s := v.column(left, v.Positions[place].Path, "")
+	for i := range v.Best {
+		s.cells = append(s.cells, words(v.Parts(&v.Best[i])[place].Name))
+	}
+	return s.ended(v, words("present"), words("free"))
+}
+
+func (v *chosenView) priceColumn() stack {
+	s := v.column(point, "price", "")
+	for i := range v.Best {
+		s.cells = append(s.cells, words(strconv.Itoa(v.Best[i].Price)))
+	}
+	return s.ended(v, words(""), words(""))
+}
+
+// worseColumn says by how much each is worse than the best.
+func (v *chosenView) worseColumn() stack {
+	s := v.column(left, "worse by", "")
+	for i := range v.Best {
+		c := &v.Best[i]
+		s.cells = append(s.cells, v.worseCell(c.Held, c.Aim, c.Violation))
+	}
+	present := v.worseCell(v.Present.Violation == 0, v.Present.Aim, v.Present.Violation)
+	if v.Free == nil {
+		return s.ended(v, present, words(""))
+	}
+	return s.ended(v, present, v.worseCell(v.Free.After.Violation == 0, v.Free.After.Aim, v.Free.After.Violation))
+}
+
+// worseCell says how a cost stands beside that of the best.
+func (v *chosenView) worseCell(held bool, aim, violation float64) cell {
+	best := &v.Best[0]
+	if !held {
+		return cell{"limits missed by " + steps(math.Sqrt(violation)), bad}
+	}
+	switch by := aim - best.Aim; {
+	case !best.Held:
+		return cell{"limits hold", good}
+	case by >= leastWorth:
+		return words(steps(by))
+	case by <= -leastWorth:
+		return words("better by " + steps(-by))
+	}
+	return words("nothing")
+}
+
+func (v *chosenView) valueColumn(i int) stack {
+	a := &v.Asked[i]
+	s := v.column(point, a.Name, a.Unit.Name)
+	for k := range v.Best {
+		s.cells = append(s.cells, words(v.value(i, v.Best[k].Values)))
+	}
+	free := words("")
+	if v.Free != nil {
+		free = words(v.value(i, v.Free.After.Values))
+	}
+	return s.ended(v, words(v.before.figureOf(a).Text), free)
+}
+
+func (v *chosenView) verdictColumn(i int) stack {
+	s := v.column(left, "", v.after.wish(&v.Asked[i]))
+	for k := range v.Best {
+		s.cells = append(s.cells, v.judged(i, v.Best[k].Values))
+	}
+	free := words("")
+	if v.Free != nil {
+		free = v.judged(i, v.Free.After.Values)
+	}
+	return s.ended(v, v.judged(i, v.Present.Values), free)
+}
+
+func (v *chosenView) parameterColumn(i int) stack {
+	q := &v.Parameters[i]
+	s := v.column(point, q.Path, q.Unit.Name)
+	for k := range v.Best {
+		s.cells = append(s.cells, words(measure(v.Best[k].X[i])))
+	}
+	free := words("")
+	if v.Free != nil {
+		free = words(measure(v.Free.X[i]))
+	}
+	return s.ended(v, words(measure(q.Start)), free)
+}
+
+// ended adds the cells of the axle as it stands and, if there is one, of the tune
+// with free rates.
+func (s stack) ended(v *chosenView, present, free cell) stack {
+	s.cells = append(s.cells, present)
+	if v.Free != nil {
+		s.cells = append(s.cells, free)
+	}
+	return s
+}
+
+// freeTable lists the rates that the tune with free rates takes, beside those of
+// the best parts: what a part would have to be to close the gap.
+func (v *chosenView) freeTable(p *Page) {
+	if v.Free == nil || v.worth() < leastWorth {
+		return
+	}
+	p.blank()
+	p.Heading("THE PART THAT IS MISSING: rates that would close the gap")
+	g := grid{columns: []column{{}, {align: point}, {align: point}, {}, {}}}
+	g.add("", "best part", "free", "", "in the catalogue")
+	for i := range v.FreeRates {
+		q := &v.FreeRates[i]
+		g.add("  "+q.Path, measure(q.Start), measure(v.Free.X[len(v.Parameters)+i]), q.Unit.Name, measure(q.From)+" to "+measure(q.To))
+	}
+	g.write(p)
+}
+
+// sure says what was looked at and what was not.
+func (v *chosenView) sure(p *Page) {
+	p.blank()
+	p.Heading("HOW SURE")
+	for _, line := range v.remarks() {
+		p.Prose("  ", line)
+	}
+}
+
+// remarks are the sentences about the search.
+func (v *chosenView) remarks() []string {
+	all := []string{v.searched()}
+	if v.Impossible > 0 {
+		all = append(all, fmt.Sprintf("%d of them could not be solved and are left out.", v.Impossible))
+	}
+	if n := v.unsettled(); n > 0 {
+		all = append(all, fmt.Sprintf("The tune of %d of the combinations shown did not settle: they may be a little better than shown.", n))
+	}
+	for i := range v.Positions {
+		if refused := len(v.Choice.Catalogue.Parts) - len(v.Offers[i]); refused > 0 {
+			all = append(all, fmt.Sprintf("%s: %d of %s have no room.", v.Positions[i].Path, refused, plural(len(v.Choice.Catalogue.Parts), "part")))
+		}
+	}
+	if len(v.Fixed) > 0 {
+		all = append(all, "Not searched, because the parts fix them: "+strings.Join(v.Fixed, ", ")+".")
+	}
+	if v.Best[0].Price > 0 {
+		all = append(all, "price: the sum of the price classes of the positions. A step is the just-noticeable step of a wanted number.")
+	}
+	if v.Free != nil {
+		all = append(all, "The optimum with free rates is that of a local tune from several starts, one of them the best combination.")
+	}
+	return all
+}
+
+// searched says which combinations were tuned, and how.
+func (v *chosenView) searched() string {
+	inside := "evaluated: nothing in [search] is left to tune"
+	if len(v.Parameters) > 0 {
+		inside = fmt.Sprintf("tuned, by a local method from up to %d starts", v.Starts)
+	}
+	if v.Exhaustive {
+		return fmt.Sprintf("Every one of %s was %s. None was left out.", plural(v.Tuned, "combination"), inside)
+	}
+	return fmt.Sprintf("Heuristic: of %s combinations %d were %s; parts were exchanged one by one from several starts. A better combination may exist.",
+		significant(v.Combinations, 3), v.Tuned, inside)
+}
+
+// unsettled counts the combinations shown whose tune did not settle.
+func (v *chosenView) unsettled() (n int) {
+	for i := range v.Best {
+		if !v.Best[i].Settled {
+			n++
+		}
+	}
+	return n
+}
+
+// wrote says what became of the file.
+func (v *chosenView) wrote(p *Page) {
+	p.blank()
+	p.Heading("WROTE")
+	if v.Wrote == "" {
+		p.Prose("  ", "nothing: --out FILE writes the axle file with the best parts, your comments kept.")
+		return
+	}
+	p.Prose("  ", v.Wrote+": the best parts put in; what they fix or do not have became a comment; your comments kept; "+v.Source+" is untouched.")
+}
