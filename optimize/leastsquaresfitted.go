@@ -98,6 +98,8 @@ type Direction struct {
 	Parameters []int // that take part, the largest share first
 	Shares     []float64
 	Spread     float64 // may be infinite
+
+	chosen int // the parameter that stands at its start
 }
 
 // Correlation is that of two estimates, 0 if one of them has no standard error.

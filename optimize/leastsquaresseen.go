@@ -41,13 +41,13 @@ func (m *squares) unseen(end *fitDescent, standing []Standing) []Direction {
 		return nil
 	}
 	d := s.decompose(columns, func(j int) float64 { return 1 / m.width(j, s) }, s.r)
-	var all []Direction
+	var rows [][]float64
 	for k, sigma := range d.sigma {
 		if sigma < seen {
-			all = append(all, newDirection(columns, &d.v, k, sigma))
+			rows = append(rows, mat.Col(nil, k, &d.v))
 		}
 	}
-	return all
+	return d.directions(rows)
 }
 
 // width is the range of a coordinate.
@@ -58,52 +58,92 @@ func (m *squares) width(j int, s *reduced) float64 {
 	return seen * numericRange / s.columnNorm(j)
 }
 
-// newDirection reads column k of V.
-func newDirection(columns []int, v *mat.Dense, k int, sigma float64) Direction {
-	order := make([]int, 0, len(columns))
-	for i := range columns {
-		if math.Abs(v.At(i, k)) >= partShare {
+// directions describes the span of rows, each over all columns, by as few parameters
+// in each direction as may be. Those that span it best are chosen (subset selection:
+// Golub, Klema & Stewart 1976; Golub & Van Loan, section 5.5.8), and each direction
+// moves one of them alone, with what of the others must go along.
+func (d *decomposed) directions(rows [][]float64) []Direction {
+	if len(rows) == 0 {
+		return nil
+	}
+	n := len(d.columns)
+	all := mat.NewDense(len(rows), n, nil)
+	for k, row := range rows {
+		all.SetRow(k, row)
+	}
+	var chosen []int
+	for range rows {
+		chosen = append(chosen, pivot(rows))
+	}
+	part := mat.NewDense(len(rows), len(rows), nil)
+	for k, j := range chosen {
+		part.SetCol(k, mat.Col(nil, j, all))
+	}
+	var alone mat.Dense
+	if alone.Solve(part, all) != nil {
+		alone = *all // chosen columns span the rows; only rounding could spoil that
+	}
+	out := make([]Direction, len(rows))
+	for k, j := range chosen {
+		out[k] = d.direction(alone.RawRowView(k))
+		out[k].chosen = d.columns[j]
+	}
+	return out
+}
+
+// direction is a unit vector along v with the parameters that take part.
+func (d *decomposed) direction(v []float64) Direction {
+	norm := math.Sqrt(dot(v, v))
+	var order []int
+	for i := range v {
+		if math.Abs(v[i]) >= partShare*norm {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(v.At(b, k)), math.Abs(v.At(a, k))) })
-	d := Direction{Spread: 1 / sigma}
-	sign := math.Copysign(1, v.At(order[0], k))
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(v[b]), math.Abs(v[a])) })
+	norm = math.Copysign(norm, v[order[0]])
+	var out Direction
 	for _, i := range order {
-		d.Parameters = append(d.Parameters, columns[i])
-		d.Shares = append(d.Shares, sign*v.At(i, k))
+		out.Parameters = append(out.Parameters, d.columns[i])
+		out.Shares = append(out.Shares, v[i]/norm)
 	}
-	return d
+	change := 0.0 // of the data along it, in deviations
+	for k, sigma := range d.sigma {
+		along := 0.0
+		for i := range v {
+			along += d.v.At(i, k) * v[i] / norm
+		}
+		change = math.Hypot(change, sigma*along)
+	}
+	out.Spread = 1 / change
+	return out
 }
 
-// hold keeps one parameter of every unseen direction at its start, those that
-// span the directions best (subset selection: Golub, Klema & Stewart 1976; Golub
-// & Van Loan, section 5.5.8), or leaves it to its prior. Others that take part
-// are tangled. It tells whether the fit must be made anew.
+// hold keeps the chosen parameter of every unseen direction at its start, or leaves
+// it to its prior. Others that take part are tangled. It tells whether the fit must
+// be made anew.
 func (m *squares) hold(directions []Direction, standing []Standing) bool {
 	again := false
-	rows := make([][]float64, len(directions))
-	for k, d := range directions {
-		rows[k] = make([]float64, len(standing))
-		for i, j := range d.Parameters {
-			rows[k][j] = d.Shares[i]
+	for _, d := range directions {
+		for _, j := range d.Parameters {
 			if standing[j] == Estimated {
 				standing[j] = Tangled
 			}
 		}
 	}
-	for range directions {
-		j := pivot(rows)
-		standing[j] = NotSeen
-		if slices.Contains(m.priors, j) {
-			standing[j] = FromPrior
+	for _, d := range directions {
+		standing[d.chosen] = NotSeen
+		if slices.Contains(m.priors, d.chosen) {
+			standing[d.chosen] = FromPrior
 			continue
 		}
-		m.held[j], again = true, true
+		m.held[d.chosen], again = true, true
 	}
-	for j := range standing {
-		if standing[j] == Tangled && len(m.priors) > 0 && !m.tangledAnyway(j, directions, standing) {
-			standing[j] = Estimated
+	for _, d := range directions {
+		for _, j := range d.Parameters {
+			if standing[j] == Tangled && !tangledAnyway(j, directions, standing) {
+				standing[j] = Estimated
+			}
 		}
 	}
 	return again
@@ -111,7 +151,7 @@ func (m *squares) hold(directions []Direction, standing []Standing) bool {
 
 // tangledAnyway tells whether one of the unseen parameters that take part with j
 // has no prior to tell it apart.
-func (m *squares) tangledAnyway(j int, directions []Direction, standing []Standing) bool {
+func tangledAnyway(j int, directions []Direction, standing []Standing) bool {
 	for _, d := range directions {
 		if !slices.Contains(d.Parameters, j) {
 			continue

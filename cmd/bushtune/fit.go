@@ -24,7 +24,7 @@ func fitCommand(s streams) *cli.Command {
 		UsageText: "bushtune fit [AXLE RIG.csv] [OPTIONS]      either may be - for standard input; without files: built-in ones",
 		Description: "RIG.csv has one line of headings and one reading a line: case, load [kN] or [N·m], channel, side,\n" +
 			"value [deg] or [mm], and sd [deg] or [mm] if the standard deviation is known. Values are changes from\n" +
-			"the position without test load, in vehicle axes. Channels: " + strings.Join(cases.ChannelNames(), ", ") + ".\n" +
+			"the position without test load, in vehicle axes. Channels:\n" + strings.Join(cases.ChannelNames(), ", ") + ".\n" +
 			"`bushtune demo rig` writes a whole file. " + exitCodes,
 		Flags: []cli.Flag{
 			outFlag("write the axle file with the fitted values to `FILE`"),

@@ -35,6 +35,10 @@ func goldens() map[string]string {
 		"sweep-moment":     "sweep --case aligning --points 4",
 		"solve-at-size":    "solve --at-size 4",
 		"tune":             "tune",
+		"help-fit":         "fit --help",
+		"fit":              "fit",
+		"fit-clean":        "fit --without-outliers",
+		"fit-strip":        "fit hatchback-link.toml strip.csv",
 	}
 	for _, name := range demo.Names() {
 		all["solve-"+name] = "solve --demo " + name
@@ -72,14 +76,38 @@ number = "lateral_force_ster"
 at_least = 0.02
 `
 
+// strip are readings that tell little; wrong are some with mistakes.
+const (
+	strip = `case,load [kN],channel,side,value [mm],sd [mm]
+impact,1,centre_x,left,-1.75,0.02
+impact,2,centre_x,left,-3.46,0.02
+impact,1,centre_x,right,-1.71,0.02
+impact,2,centre_x,right,-3.49,0.02
+impact,3,centre_x,right,-5.20,0.02
+`
+	wrong = `case,load [kN],channel,side,value [mm]
+imapct,1,centre_x,left,-4.31
+impact,2,centre_x,left,"-8,65"
+impact,2,toe,left,0.1
+`
+)
+
+// goldenFolder goes to a folder with all files that the command lines name.
+func goldenFolder(t *testing.T) {
+	t.Helper()
+	inFolder(t, "hatchback-link", "van-beam-axle")
+	writeText(t, "mistakes.toml", mistakes)
+	writeText(t, "strip.csv", strip)
+	writeText(t, "wrong.csv", wrong)
+}
+
 // TestGolden holds whole answers against files; go test -renew writes them.
 func TestGolden(t *testing.T) {
 	folder, err := filepath.Abs(filepath.Join("testdata", "golden"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	inFolder(t, "hatchback-link", "van-beam-axle")
-	writeText(t, "mistakes.toml", mistakes)
+	goldenFolder(t)
 	for name, line := range goldens() {
 		t.Run(name, func(t *testing.T) {
 			got := strings.ReplaceAll(bushtune(t, line).out, version(), "VERSION")
@@ -118,8 +146,7 @@ func TestGoldenFilesAreAllUsed(t *testing.T) {
 // TestPageFits holds every text answer to what a person can read: at most 100
 // signs a line, nothing at the end of lines, pads in every heading of numbers.
 func TestPageFits(t *testing.T) {
-	inFolder(t, "hatchback-link", "van-beam-axle")
-	writeText(t, "mistakes.toml", mistakes)
+	goldenFolder(t)
 	for name, line := range goldens() {
 		if strings.HasPrefix(name, "help") {
 			continue

@@ -93,7 +93,7 @@ func (f *Fitted) estimateTable(p *Page) {
 	for i := range f.Parameters {
 		q, e := &f.Parameters[i], &f.Estimates[i]
 		if !e.HasInterval() {
-			g.add("  "+q.Path, measure(q.Start), measure(f.Written[i]), q.Unit.Name, "", "", "", f.standing(i))
+			g.add("  "+q.Path, measure(q.Start), measure(f.Written[i]), q.Unit.Name, "", f.standing(i), "", "")
 			continue
 		}
 		g.add("  "+q.Path, measure(q.Start), certain(e.Value, e.Error), q.Unit.Name, certain(e.Error, e.Error),
@@ -114,14 +114,14 @@ func (f *Fitted) standing(i int) string {
 	q, e := &f.Parameters[i], &f.Estimates[i]
 	switch e.Standing {
 	case optimize.NotSeen:
-		return "not seen: left as it is"
+		return "not seen"
 	case optimize.Tangled:
-		return "not told apart, see below"
+		return "not told apart"
 	case optimize.FromPrior:
-		return "by its tolerance, not by the data"
+		return "by its tolerance"
 	case optimize.Estimated:
 		if low, high := e.Interval(nearlySure); low < q.From || high > q.To {
-			return "interval beyond the bounds"
+			return "beyond bounds"
 		}
 		return ""
 	}
@@ -159,9 +159,7 @@ func (f *Fitted) pairs() []pair {
 func (f *Fitted) tangles(p *Page) {
 	p.blank()
 	p.Heading("WHAT THE DATA DO NOT TELL APART")
-	for _, d := range f.Unseen {
-		p.Prose("  ", f.direction(d))
-	}
+	f.directions(p)
 	pairs := f.pairs()
 	for _, x := range pairs[:min(mostPairs, len(pairs))] {
 		p.Prose("  ", f.together(x))
@@ -174,11 +172,28 @@ func (f *Fitted) tangles(p *Page) {
 	}
 }
 
+// directions lists the combinations that are not seen, and what the values that
+// take part in them are if the others are right.
+func (f *Fitted) directions(p *Page) {
+	if len(f.Unseen) > 0 {
+		p.Prose("  ", "No reading changes by more than its scatter if you change")
+	}
+	for _, d := range f.Unseen {
+		p.Prose("    ", f.direction(d))
+	}
+	for i := range f.Estimates {
+		if e := &f.Estimates[i]; e.Standing == optimize.Tangled {
+			p.Prose("  ", fmt.Sprintf("If the values not seen are as in the file, %s is %s ± %s %s (standard error).", f.Parameters[i].Path,
+				certain(e.Value, e.Error), certain(e.Error, e.Error), f.Parameters[i].Unit.Name))
+		}
+	}
+}
+
 // direction words a combination that is not seen.
 func (f *Fitted) direction(d optimize.Direction) string {
 	path := func(k int) string { return f.Parameters[d.Parameters[k]].Path }
 	if len(d.Parameters) == 1 {
-		return path(0) + ": no reading tells it; it could be anywhere within its bounds."
+		return path(0) + ", anywhere within its bounds."
 	}
 	var parts []string
 	for k, share := range d.Shares {
@@ -189,7 +204,7 @@ func (f *Fitted) direction(d optimize.Direction) string {
 		q := &f.Parameters[d.Parameters[k]]
 		parts = append(parts, fmt.Sprintf("%s %s by %s", path(k), word, stepOf(q, share/d.Shares[0])))
 	}
-	return strings.Join(parts, ", ") + ": no reading changes by more than its scatter."
+	return strings.Join(parts, ", ") + "."
 }
 
 // stepOf is a tenth of a parameter's range times a share, in words.
@@ -242,7 +257,7 @@ func (f *Fitted) testWords(t *fitting.Test) string {
 func (f *Fitted) channelTable(p *Page) {
 	p.blank()
 	p.Heading("WHAT IS LEFT OVER, model less measured")
-	g := grid{columns: []column{{}, {align: right}, {align: point}, {align: point}, {align: point}, {align: point}, {}, {}}}
+	g := grid{columns: []column{{}, {align: right}, {align: point}, {align: point}, {align: point}, {align: point}, {}, {gives: true}}}
 	g.add("", "readings", "rms in file", "rms fitted", "mean", "largest", "", "where")
 	for i := range f.Channels {
 		c := &f.Channels[i]

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"slices"
+	"strings"
+	"testing"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+)
+
+// TestFitFiles: the built-in files give the same answer from disk and from standard
+// input; the axle file written is the input with the fitted values, and can be fitted
+// again; the table of residuals has a line for each reading.
+func TestFitFiles(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	bushtune(t, "demo rig --out rig.csv")
+	answer := func(line string) string {
+		r := bushtuneWith(context.Background(), streams{in: strings.NewReader(readText(t, "rig.csv"))}, strings.Fields(line)...)
+		if r.code != exitAnswer {
+			t.Fatalf("%s: code %d, %s", line, r.code, r.err)
+		}
+		_, values, _ := strings.Cut(r.out, "VALUES")
+		values, _, _ = strings.Cut(values, "WROTE")
+		return values
+	}
+	want := answer("fit")
+	for _, line := range []string{"fit hatchback-link.toml rig.csv", "fit --demo hatchback-link rig.csv", "fit hatchback-link.toml -", "fit rig.csv --demo hatchback-link"} {
+		if got := answer(line); got != want {
+			t.Errorf("%s answers otherwise: %s", line, firstDifference(want, got))
+		}
+	}
+	answer("fit hatchback-link.toml rig.csv --out fitted.toml --residuals left.csv")
+	file, err := axlefile.Read("fitted.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if soft := file.Search[1]; soft.Path != "bush.pivot.soft" || soft.Start < 630 || soft.Start > 660 {
+		t.Errorf("%s is %v in the file written", soft.Path, soft.Start)
+	}
+	if was, is := readText(t, "hatchback-link.toml"), readText(t, "fitted.toml"); strings.Count(was, "#") != strings.Count(is, "#") || was == is {
+		t.Error("comments are lost, or nothing was written")
+	}
+	rows, err := csv.NewReader(strings.NewReader(readText(t, "left.csv"))).ReadAll()
+	if err != nil || len(rows) != 121 || rows[37][13] != "does not fit the rest" {
+		t.Errorf("%d rows, %v, %v", len(rows), rows[37], err)
+	}
+	before := readText(t, "fitted.toml")
+	answer("fit fitted.toml rig.csv --out again.toml")
+	if again := readText(t, "again.toml"); firstDifference(before, again) != "one is longer than the other" && !sameFit(before, again) {
+		t.Errorf("fitted again: %s", firstDifference(before, again))
+	}
+}
+
+// sameFit tells whether two files hold the same values to five digits.
+func sameFit(a, b string) bool {
+	fa, errA := axlefile.Parse("a", []byte(a))
+	fb, errB := axlefile.Parse("b", []byte(b))
+	if errA != nil || errB != nil {
+		return false
+	}
+	for i := range fa.Search {
+		p, q := fa.Search[i], fb.Search[i]
+		if d := p.Start - q.Start; d > 1e-5*(p.To-p.From) || d < -1e-5*(p.To-p.From) {
+			return false
+		}
+	}
+	return true
+}
+
+// TestFitRefuses: what is wrong with the command line or the files, before harm.
+func TestFitRefuses(t *testing.T) {
+	goldenFolder(t)
+	bushtune(t, "demo rig --out rig.csv")
+	writeText(t, "bare.toml", strings.Split(free, "[bush.pivot]")[0]+held)
+	writeText(t, "free.toml", free+"[search]\nbush.pivot.soft = { from = 500, to = 700 }\n")
+	before := files(t)
+	for _, test := range []struct {
+		line string
+		code int
+		says string
+	}{
+		{"fit rig.csv", exitBadInput, "fit takes an axle file and rig data"},
+		{"fit hatchback-link.toml rig.csv more.csv", exitBadInput, "there are 3 files"},
+		{"fit hatchback-link.toml rig.csv --demo hatchback-link", exitBadInput, "there are 2 files"},
+		{"fit - -", exitBadInput, "standard input holds one file"},
+		{"fit --demo van-beam-axle", exitBadInput, "no built-in rig data"},
+		{"fit --demo van-beam-axel rig.csv", exitBadInput, "did you mean van-beam-axle"},
+		{"fit hatchback-link.toml missing.csv", exitFailed, "missing.csv"},
+		{"fit missing.toml rig.csv", exitFailed, "missing.toml"},
+		{"fit hatchback-link.toml wrong.csv", exitBadInput, "wrong.csv:2: column case: there is no case \"imapct\""},
+		{"fit bare.toml rig.csv", exitBadInput, "fit needs this table"},
+		{"fit free.toml rig.csv", exitFailed, "can move without load"},
+		{"fit --prior", exitBadInput, "no parameter has one"},
+		{"fit --format xml", exitBadInput, "there are text, json, csv"},
+		{"fit hatchback-link.toml rig.csv --out rig.csv --force", exitFailed, "it is the input file"},
+		{"fit hatchback-link.toml rig.csv --residuals hatchback-link.toml --force", exitFailed, "it is the input file"},
+		{"fit --out a.toml --residuals a.toml", exitBadInput, "name the same file"},
+	} {
+		r := bushtune(t, test.line)
+		if r.code != test.code || !strings.Contains(r.err, test.says) || r.out != "" {
+			t.Errorf("bushtune %s: exit code %d, want %d; it says: %s", test.line, r.code, test.code, r.err)
+		}
+	}
+	if got := files(t); !slices.Equal(got, before) {
+		t.Errorf("left behind: %v", got)
+	}
+}
+
+// TestFitInterrupted: nothing is written.
+func TestFitInterrupted(t *testing.T) {
+	inFolder(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	r := bushtuneWith(ctx, streams{in: strings.NewReader("")}, "fit", "--out", "new.toml")
+	if r.code != exitFailed || !strings.Contains(r.err, "nothing is written") || len(files(t)) > 0 {
+		t.Errorf("code %d, %s, %v", r.code, r.err, files(t))
+	}
+}
+
+// TestFitPrior: with a tolerance the rate that a strip does not tell has an interval.
+func TestFitPrior(t *testing.T) {
+	goldenFolder(t)
+	text := readText(t, "hatchback-link.toml")
+	writeText(t, "known.toml", strings.Replace(text, "from = 600, to = 2500,", "from = 600, to = 2500, tolerance = 10,", 1))
+	alone, with := bushtune(t, "fit known.toml strip.csv"), bushtune(t, "fit known.toml strip.csv --prior")
+	if !strings.Contains(alone.out, "not seen") || strings.Contains(alone.out, "by its tolerance") || !strings.Contains(with.out, "by its tolerance\n") {
+		t.Errorf("without:\n%s\nwith:\n%s%s", alone.out, with.out, with.err)
+	}
+}
