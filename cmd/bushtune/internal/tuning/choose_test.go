@@ -236,23 +236,18 @@ func TestBenchForgetsThePartBefore(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 8))
 	for range 60 {
 		options := []int{random.IntN(4), random.IntN(4)}
-		fresh, err := s.bench()
+		if err := used.Put(options); err != nil {
+			t.Fatal(err)
+		}
+		got, err := used.Problem.At([]float64{12, 15})
 		if err != nil {
 			t.Fatal(err)
 		}
-		var values [2][]float64
-		for i, b := range []*optimize.Bench{used, fresh} {
-			if err := b.Put(options); err != nil {
-				t.Fatal(err)
-			}
-			state, err := b.Problem.At([]float64{12, 15})
-			if err != nil {
-				t.Fatal(err)
-			}
-			values[i] = state.Values
-		}
-		if !slices.Equal(values[0], values[1]) {
-			t.Errorf("%v: %v, on a fresh bench %v", options, values[0], values[1])
+		fitted, _ := f.Fit(c.Positions, c.Parts(&optimize.Chosen{Options: options}))
+		b, asked := bridgeOf(t, fitted)
+		want, err := b.problem(asked).At([]float64{12, 15})
+		if err != nil || !slices.Equal(got.Values, want.Values) {
+			t.Errorf("%v: %v, on an axle of its own %v, %v", options, got.Values, want.Values, err)
 		}
 	}
 }
