@@ -144,7 +144,7 @@ func axleAndRig(c *cli.Context, s streams) (*input, *rigInput, error) {
 	if !ok {
 		return nil, nil, &usageError{c.Command.Name, "there are no built-in rig data for " + name + "; give a file"}
 	}
-	return in, &rigInput{name: name + ".csv", source: "the built-in rig data of " + name, text: text}, nil
+	return in, &rigInput{name: name + ".csv", source: "built-in rig data", text: text}, nil
 }
 
 // readRig reads a file, or standard input if the path is -.

@@ -96,6 +96,48 @@ func TestRecoveryWithoutNoise(t *testing.T) {
 	}
 }
 
+// TestRecoveryOnEveryAxle: from readings without noise in every case, what the fit
+// says it has estimated is right on every built-in axle, wherever in the bounds the
+// truth lies; what is exactly without effect stays as it is.
+func TestRecoveryOnEveryAxle(t *testing.T) {
+	random := rand.New(rand.NewPCG(10, 10))
+	estimated := 0
+	for _, name := range demo.Names() {
+		file := fileOf(t, name, "")
+		study, err := Study(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		behind := make([]float64, len(file.Search))
+		for j, q := range file.Search {
+			behind[j] = q.From + (0.2+0.6*random.Float64())*(q.To-q.From)
+			for _, m := range q.Moves {
+				study.Set(m.Slot, m.At(behind[j]))
+			}
+		}
+		if err := study.Update(); err != nil {
+			t.Fatal(err)
+		}
+		o := fitted(t, file, rowsOf(t, study, append(wholeRig, "heave"), 0, random), Options{})
+		for j, e := range o.Estimates {
+			q := &file.Search[j]
+			switch {
+			case e.Standing == optimize.Estimated:
+				estimated++
+				if math.Abs(e.Value-behind[j]) > recovered*(q.To-q.From) {
+					t.Errorf("%s: %s is %v, truth %v", name, q.Path, e.Value, behind[j])
+				}
+			case e.Standing == optimize.NotSeen && o.Written[j] == q.Start:
+			default:
+				t.Errorf("%s: %s is %v", name, q.Path, e.Standing)
+			}
+		}
+	}
+	if estimated < 25 {
+		t.Errorf("only %d values are told", estimated)
+	}
+}
+
 // TestIntervalsCover: of 200 sets of noisy readings with fixed seeds, the 95 %
 // intervals hold the truth in 179 to 198 and the 68 % intervals in 113 to 158 for
 // every parameter: what a binomial distribution allows (flat prior, no bound active).
@@ -264,16 +306,25 @@ func TestNotSeenStaysAsItIs(t *testing.T) {
 // searchOf reads further parameters of the default axle.
 func searchOf(t testing.TB, lines string) []axlefile.Parameter {
 	t.Helper()
-	axle, err := demo.Open(demo.Default)
+	return fileOf(t, demo.Default, "[search]\n"+lines+"\n").Search
+}
+
+// fileOf is a built-in axle, with other tables from [search] on if they are given.
+func fileOf(t testing.TB, name, instead string) *axlefile.File {
+	t.Helper()
+	axle, err := demo.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, _, _ := strings.Cut(string(axle.Text), "[search]")
-	file, err := axlefile.Parse("axle.toml", []byte(head+"[search]\n"+lines+"\n"))
+	text := string(axle.Text)
+	if head, _, _ := strings.Cut(text, "[search]"); instead != "" {
+		text = head + instead
+	}
+	file, err := axlefile.Parse("axle.toml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return file.Search
+	return file
 }
 
 // TestSuggestedTestHolds: with the first suggested reading added, the standard

@@ -105,14 +105,7 @@ func rigLine(caseName string, load float64, side, channel string, value float64)
 // demoFile is the default axle with its study.
 func demoFile(t testing.TB) (*axlefile.File, *cases.Study) {
 	t.Helper()
-	axle, err := demo.Open(demo.Default)
-	if err != nil {
-		t.Fatal(err)
-	}
-	file, err := axlefile.Parse("axle.toml", axle.Text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	file := fileOf(t, demo.Default, "")
 	study, err := Study(file)
 	if err != nil {
 		t.Fatal(err)

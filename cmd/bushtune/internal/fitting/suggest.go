@@ -18,7 +18,7 @@ type Test struct {
 	Case, Channel, Side string
 	Load                float64       // in Unit
 	Unit                quantity.Unit // of the load
-	Measured            bool          // the rig has this reading already: more of it
+	Measured            bool          // the rig, or a test before, has this reading already: more of it
 	Shrinks             int           // the parameter whose standard error it shrinks most, as a ratio
 }
 
@@ -60,6 +60,7 @@ func (o *Outcome) suggest(file *axlefile.File) error {
 	for _, a := range o.Additions(candidates, testsAsked) {
 		t := tests[a.Candidate]
 		t.Addition, t.Shrinks = a, mostShrunk(a)
+		tests[a.Candidate].Measured = true // if it comes again
 		o.Tests = append(o.Tests, t)
 	}
 	return nil

@@ -92,12 +92,15 @@ func (f *Fitted) estimateTable(p *Page) {
 	g.add("", "in file", "fitted", "", "std. error", "68 % interval", "95 % interval", "")
 	for i := range f.Parameters {
 		q, e := &f.Parameters[i], &f.Estimates[i]
-		if !e.HasInterval() {
-			g.add("  "+q.Path, measure(q.Start), measure(f.Written[i]), q.Unit.Name, "", f.standing(i), "", "")
-			continue
+		cells := []string{"  " + q.Path, measure(q.Start), measure(f.Written[i]), q.Unit.Name, "", f.standing(i), "", ""}
+		if e.HasInterval() {
+			cells = append(cells[:2], certain(e.Value, e.Error), q.Unit.Name, certain(e.Error, e.Error),
+				f.interval(i, likely), f.interval(i, nearlySure), f.standing(i))
 		}
-		g.add("  "+q.Path, measure(q.Start), certain(e.Value, e.Error), q.Unit.Name, certain(e.Error, e.Error),
-			f.interval(i, likely), f.interval(i, nearlySure), f.standing(i))
+		g.add(cells...)
+		for _, tied := range q.Tied {
+			g.add("    with "+tied, "", "", "", "", "", "", "")
+		}
 	}
 	g.write(p)
 }
