@@ -39,6 +39,10 @@ func goldens() map[string]string {
 		"fit":              "fit",
 		"fit-clean":        "fit --without-outliers",
 		"fit-strip":        "fit hatchback-link.toml strip.csv",
+		"help-choose":      "choose --help",
+		"choose":           "choose --demo hatchback-link",
+		"choose-two":       "choose --at bush.outer=56x50 --at bush.inner=52x56 --best 4",
+		"choose-shelf":     "choose hatchback-link.toml shelf.csv --step 20",
 	}
 	for _, name := range demo.Names() {
 		all["solve-"+name] = "solve --demo " + name
@@ -99,6 +103,7 @@ func goldenFolder(t *testing.T) {
 	writeText(t, "mistakes.toml", mistakes)
 	writeText(t, "strip.csv", strip)
 	writeText(t, "wrong.csv", wrong)
+	writeText(t, "shelf.csv", shelfTable)
 }
 
 // TestGolden holds whole answers against files; go test -renew writes them.
