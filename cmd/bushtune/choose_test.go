@@ -146,3 +146,41 @@ func TestChooseRecords(t *testing.T) {
 		t.Error("the free rates are not in the records")
 	}
 }
+
+// The choice shown in README is what the command prints, up to what it wrote.
+func TestReadmeChooseTranscript(t *testing.T) {
+	const line = "choose --demo hatchback-link --best 3"
+	block := fenced(t, "$ bushtune "+line+"\n")[0]
+	out, _, ok := strings.Cut(bushtune(t, line).out, "\nHOW SURE")
+	if !ok {
+		t.Fatal("choose does not say how sure it is")
+	}
+	want := "$ bushtune " + line + "\n" + out + "…\n"
+	switch {
+	case block == want:
+	case *renew:
+		rewrite(t, block, want)
+	default:
+		t.Errorf("README's transcript is not what bushtune choose prints; go test ./cmd/bushtune -renew writes it anew")
+	}
+}
+
+// The catalogues of README can be read and chosen from, and tell the same of a part.
+func TestReadmeCatalogues(t *testing.T) {
+	tables, rows := fenced(t, "[part.")[0], fenced(t, "name,price")[0]
+	inFolder(t)
+	writeText(t, "shelf.toml", tables)
+	writeText(t, "shelf.csv", rows)
+	for _, path := range []string{"shelf.toml", "shelf.csv"} {
+		c, err := axlefile.ReadCatalogue(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p := c.Parts[0]; p.Name != "TB-56" || p.Price != 3 || p.Curves == nil {
+			t.Errorf("%s: %+v", path, p)
+		}
+		if r := bushtune(t, "choose --demo hatchback-link "+path); r.code != exitAnswer && r.code != exitNotReached {
+			t.Errorf("%s: code %d, %s", path, r.code, r.err)
+		}
+	}
+}

@@ -33,7 +33,7 @@ func records(t *testing.T, r ran) []show.Record {
 func TestJSONAndCSVSayTheSame(t *testing.T) {
 	inFolder(t, "hatchback-link")
 	writeText(t, "mistakes.toml", mistakes)
-	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "check hatchback-link.toml", "check mistakes.toml"} {
+	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "choose --demo hatchback-link --best 2", "check hatchback-link.toml", "check mistakes.toml"} {
 		rows, err := csv.NewReader(strings.NewReader(bushtune(t, line+" --format csv").out)).ReadAll()
 		if err != nil {
 			t.Fatalf("%s: %v", line, err)
@@ -176,7 +176,7 @@ func TestKindsAreDocumented(t *testing.T) {
 	inFolder(t, "hatchback-link")
 	writeText(t, "own.toml", strings.Split(free, "[bush.pivot]")[0]+held+"[bush.pivot.right]\nsoft = 500\n[case.kerb]\npads = \"level\"\nleft = { force = [-1, 0, 0] }\n")
 	words := map[string]bool{}
-	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain"} {
+	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain", "choose --demo hatchback-link --best 2"} {
 		for _, r := range records(t, bushtune(t, line+" --format json")) {
 			words[r.Kind] = true
 		}
