@@ -77,6 +77,7 @@ type rigReader struct {
 	*reader
 	study   *cases.Study
 	columns []rigColumn
+	refused map[string]bool // columns whose heading is wrong: their cells are not looked at
 	rows    []RigRow
 }
 
@@ -112,9 +113,7 @@ func (r *rigReader) readRows(text []byte) {
 		}
 		line, _ := rows.FieldPos(0)
 		if r.columns == nil {
-			if r.headings(cells, line); len(r.mistakes) > 0 {
-				return // no cell could be understood
-			}
+			r.headings(cells, line)
 			continue
 		}
 		r.row(cells, line)
@@ -124,7 +123,7 @@ func (r *rigReader) readRows(text []byte) {
 
 // headings understands the line of headings and reports what it does not.
 func (r *rigReader) headings(cells []string, line int) {
-	r.columns = make([]rigColumn, len(cells))
+	r.columns, r.refused = make([]rigColumn, len(cells)), map[string]bool{}
 	seen := map[string]bool{}
 	for i, cell := range cells {
 		heading := strings.TrimSpace(cell)
@@ -138,6 +137,7 @@ func (r *rigReader) headings(cells []string, line int) {
 		case !known:
 		case slices.Contains(rigMeasured, name) && u.Name == "":
 			r.wrong(line, at, unitMissing(heading, unit), strings.Join(headingsOf(name), ", "), "")
+			r.refused[name] = true
 		case seen[name+u.Name]:
 			r.wrong(line, at, "there are two columns "+quote(heading), "one", "")
 		default:
@@ -150,6 +150,7 @@ func (r *rigReader) headings(cells []string, line int) {
 	for _, name := range rigNeeds {
 		if !seen[name] {
 			r.wrong(line, "column "+name, "missing", strings.Join(headingsOf(name), ", "), "")
+			r.refused[name] = true
 		}
 	}
 }
@@ -242,6 +243,7 @@ func (r *rigReader) word(cells []string, line int, column string, known []string
 		}
 	}
 	switch {
+	case r.refused[column]:
 	case text == "":
 		r.wrong(line, "column "+column, "missing", strings.Join(known, ", "), "")
 	case !slices.Contains(known, text):
@@ -255,6 +257,9 @@ func (r *rigReader) word(cells []string, line int, column string, known []string
 // measured is the one filled cell among the columns of a name, which has to measure
 // what is asked for; anything if that is empty.
 func (r *rigReader) measured(cells []string, line int, column, of string, needed bool) (value float64, ok bool) {
+	if r.refused[column] {
+		return 0, false
+	}
 	filled := -1
 	for i, c := range r.columns {
 		if c.name != column || i >= len(cells) || strings.TrimSpace(cells[i]) == "" {

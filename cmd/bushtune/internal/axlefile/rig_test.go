@@ -108,15 +108,16 @@ cornering,1,,toe,left,0.1,3,
 			`rig.csv:15: column case: there is no case "state_cornering"`,
 			`rig.csv:16: column value [mm]: there is a value in column value [deg] already; allowed: one`,
 		},
-		"case,load,chanel,side,value [kN],value [kg],side\n": {
+		"case,load,chanel,side,value [kN],value [kg],side\ncorner,1,toe,left,x,2,left\n": {
 			`rig.csv:1: column 2: "load" has no unit; allowed: load [kN], load [N], load [N·m]`,
 			`rig.csv:1: column 3: there is no column "chanel"; allowed: case, load, channel, side, value, sd; hint: did you mean channel`,
 			`rig.csv:1: column 6: unit "kg" does not fit; allowed: value [kN], `,
 			`rig.csv:1: column 7: there are two columns "side"; allowed: one`,
 			`rig.csv:1: column channel: missing; allowed: channel`,
+			`rig.csv:2: column case: there is no case "corner"`,
 		},
 		"":                              {`rig.csv:1: there are no readings`},
-		"case,load [kN],channel,side\n": {`rig.csv:1: column value: missing; allowed: value [kN], value [N], value [deg], value [min], value [mrad], value [mm]`},
+		"case,load [kN],channel,side\n": {`rig.csv:1: column value: missing; allowed: value [kN], value [N], value [deg], value [min], value [mrad], value [mm]`, `rig.csv:1: there are no readings`},
 		"case,load [kN],channel,side,value [deg]\n\"a": {`rig.csv:2: not CSV: `},
 	} {
 		_, err := ReadRig("rig.csv", []byte(text), rigStudy(t))
