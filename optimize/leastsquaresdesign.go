@@ -24,8 +24,8 @@ type Addition struct {
 	Before, After []float64
 }
 
-// evenSpread is the standard deviation of an even distribution over a unit range.
-var evenSpread = 1 / math.Sqrt(12)
+// evenVariance is the variance of an even distribution over a unit range.
+const evenVariance = 1.0 / 12
 
 // Additions chooses up to count candidates one after the other, each the one that
 // shrinks the volume of the confidence region most: D-optimality by greatest
@@ -70,7 +70,7 @@ func (f *Fitted) possible() *mat.SymDense {
 		case width == 0:
 			sum.SetSym(i, i, 1) // fixed: alone, and learn does not touch it
 		case finite(width):
-			sum.SetSym(i, i, sum.At(i, i)+1/math.Pow(width*evenSpread, 2))
+			sum.SetSym(i, i, sum.At(i, i)+1/(width*width*evenVariance))
 		}
 	}
 	var factor mat.Cholesky
