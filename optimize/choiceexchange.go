@@ -1,10 +1,13 @@
 package optimize
 
+import "slices"
+
 // The choice among more combinations than can all be tuned: local search by
 // exchange. From a start, the options of one place after the other are all tried
 // with the other places as they are, and the best is kept, until no place changes
 // (coordinate search; Aarts & Lenstra, Local Search in Combinatorial Optimization,
-// 1997). Nothing proves that a better combination does not exist.
+// 1997). Then the options of the best combinations are recombined. Nothing proves
+// that a better combination does not exist.
 
 // exchangeStarts is from how many combinations the exchange begins, if there is
 // room for them: spread evenly over all combinations.
@@ -35,6 +38,53 @@ func (k *crew) exchange(room int) {
 		}
 		x.descend(options)
 	}
+	for again := true; again && len(k.ranking.best) > 0; {
+		before := keyOf(k.ranking.best[0].Options)
+		x.tryAll(product(k.recombined()), x.met[before])
+		x.descend(slices.Clone(k.ranking.best[0].Options))
+		again = keyOf(k.ranking.best[0].Options) != before
+	}
+}
+
+// mostRecombined is how many combinations of the options of the best are tried.
+const mostRecombined = 1000
+
+// recombined lists for each place the options that occur in the best combinations,
+// of as many of these as have no more than mostRecombined combinations: an exchange
+// in two places at once, as of both halves of an axle, is found so.
+func (k *crew) recombined() [][]int {
+	places := make([][]int, len(k.choice.Options))
+	for i := range k.ranking.best {
+		wider := make([][]int, len(places))
+		count := 1
+		for place, option := range k.ranking.best[i].Options {
+			wider[place] = slices.Clone(places[place])
+			if !slices.Contains(wider[place], option) {
+				wider[place] = append(wider[place], option)
+			}
+			count *= len(wider[place])
+		}
+		if count > mostRecombined {
+			break
+		}
+		places = wider
+	}
+	return places
+}
+
+// product lists all combinations of the options of each place.
+func product(places [][]int) [][]int {
+	all := [][]int{nil}
+	for _, options := range places {
+		var longer [][]int
+		for _, start := range all {
+			for _, option := range options {
+				longer = append(longer, append(slices.Clone(start), option))
+			}
+		}
+		all = longer
+	}
+	return all
 }
 
 // descend exchanges from one combination until no place changes.
