@@ -16,7 +16,9 @@ import (
 // Up to ChoiceOptions.Exhaustive combinations, every one is tuned: none is left
 // out, so no bound has to be trusted. Beyond, places are exchanged one by one from
 // several starts, which is a heuristic, and ChoiceResult.Exhaustive says so. The
-// tune inside a combination is that of Solve from Starts starts: a local method.
+// tune inside a combination is that of Solve from Starts starts: a local method. The
+// combinations listed, the best and those of Prices, are tuned again from as many
+// starts as Solve takes.
 type Choice struct {
 	Options []int   // how many options each place has, at least one
 	Prices  [][]int // [place][option]; nil: nothing has a price. A combination costs the sum.
@@ -124,6 +126,7 @@ func Choose(ctx context.Context, c *Choice, o ChoiceOptions) (*ChoiceResult, err
 	} else {
 		crew.exchange(o.Exhaustive)
 	}
+	crew.polish()
 	result := crew.result()
 	result.Combinations, result.Stopped = all, ctx.Err() != nil
 	result.Exhaustive = exhaustive && !result.Stopped

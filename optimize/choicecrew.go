@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"context"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -118,6 +119,22 @@ func (k *crew) gather(f *found) {
 	}
 	if k.o.Progress != nil {
 		k.o.Progress(k.tuned, k.of)
+	}
+}
+
+// polish tunes the best combinations, and the best of every price, again from more
+// starts.
+func (k *crew) polish() {
+	var known []Chosen
+	for _, c := range append(slices.Clone(k.ranking.best), k.ranking.byPrice()...) {
+		if !slices.ContainsFunc(known, func(o Chosen) bool { return slices.Equal(o.Options, c.Options) }) {
+			known = append(known, c)
+		}
+	}
+	k.run(len(known), func(w *worker, i int) { known[i] = w.again(k.ctx, &known[i]) })
+	k.ranking = newRanking(k.o.Best)
+	for i := range known {
+		k.ranking.add(&known[i])
 	}
 }
 

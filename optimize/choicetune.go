@@ -53,12 +53,38 @@ func (w *worker) tune(ctx context.Context, options []int, near []float64) (*Chos
 	if best.at == nil {
 		return nil, nil, best.err
 	}
-	w.restIdle(&best)
+	c := w.chosen(options, &best)
+	return c, best.at.z, nil
+}
+
+// chosen is a combination that ended in f.
+func (w *worker) chosen(options []int, f *finish) *Chosen {
+	w.restIdle(f)
 	return &Chosen{
 		Options: slices.Clone(options), Price: w.choice.price(options),
-		X: best.at.x, Values: best.at.values, Aim: best.at.aim, Violation: best.violation,
-		Held: best.unmet == nil, Settled: best.settled(),
-	}, best.at.z, nil
+		X: f.at.x, Values: f.at.values, Aim: f.at.aim, Violation: f.violation,
+		Held: f.unmet == nil, Settled: f.settled(),
+	}
+}
+
+// again tunes a combination from all the starts that Solve takes, and returns the
+// better of that end and the one known.
+func (w *worker) again(ctx context.Context, c *Chosen) Chosen {
+	free := len(w.model.box.free)
+	if free == 0 || w.bench.Put(c.Options) != nil {
+		return *c
+	}
+	o := Options{Seed: w.o.Seed, Iterations: w.o.Iterations}.withDefaults(free)
+	best := *c
+	for _, f := range w.model.tuneAll(ctx, w.model.presentCoordinates(), o) {
+		if f.at == nil {
+			continue
+		}
+		if next := w.chosen(c.Options, &f); next.compare(&best) < 0 {
+			best = *next
+		}
+	}
+	return best
 }
 
 // restIdle puts parameters that change none of the wanted numbers back to their

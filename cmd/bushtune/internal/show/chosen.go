@@ -372,7 +372,7 @@ func (v *chosenView) remarks() []string {
 func (v *chosenView) searched() string {
 	inside := "evaluated: nothing in [search] is left to tune"
 	if len(v.Parameters) > 0 {
-		inside = fmt.Sprintf("tuned, by a local method from up to %d starts", v.Starts)
+		inside = fmt.Sprintf("tuned by a local method from up to %d starts, those shown again from more", v.Starts)
 	}
 	if v.Exhaustive {
 		return fmt.Sprintf("Every one of %s was %s. None was left out.", plural(v.Tuned, "combination"), inside)

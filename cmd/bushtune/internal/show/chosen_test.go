@@ -58,7 +58,7 @@ func TestChosenSaysHowItWasFound(t *testing.T) {
 		c         *Chosen
 		says, not string
 	}{
-		{"exhaustive", c, "Every one of 6 combinations was tuned", "Heuristic"},
+		{"exhaustive", c, "Every one of 6 combinations was tuned by", "Heuristic"},
 		{"heuristic", some, "Heuristic: of 36 combinations 20 were tuned", "Every one of"},
 		{"heuristic in the headline", some, "20 COMBINATIONS LOOKED AT (HEURISTIC)", "BEST OF 20 COMBINATIONS:"},
 		{"wrote nothing", c, "nothing: --out FILE", "is untouched"},
