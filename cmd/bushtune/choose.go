@@ -24,7 +24,7 @@ func chooseCommand(s streams) *cli.Command {
 		Description: "Every combination of parts is tuned by what [search] of the axle file leaves free, such as angles,\n" +
 			"and held against its [want] tables; beyond 20 000 combinations the choice is heuristic, and says so.\n" +
 			"CATALOGUE is TOML, one [part.NAME] table for each bush, or CSV with a column for each key and the name:\n" +
-			strings.Join(wrapped(axlefile.PartKeys(), 100), "\n") + "\n" +
+			strings.Join(wrapped(axlefile.CatalogueKeys(), 100), "\n") + "\n" +
 			"`bushtune demo catalogue` writes a whole one. " + exitCodes,
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "at", Usage: "`BUSH` that takes a part, as bush.outer or bush.outer.left, with the largest outer diameter and length in mm that have room, if that counts: bush.outer=60x55; may be repeated; without it: every bush"},

@@ -39,7 +39,7 @@ type Part struct {
 
 // The tables and keys of a catalogue that no axle file has.
 const (
-	partSection = "part"
+	stockSection = "part"
 	priceKey    = "price"
 	outerKey    = "outer_diameter"
 	lengthKey   = "length"
@@ -48,9 +48,9 @@ const (
 // dearest is the highest price class.
 const dearest = 99
 
-// partKeys lists what a part of a catalogue may hold. The slots of price and size
+// stockKeys lists what a part of a catalogue may hold. The slots of price and size
 // follow those of the bush.
-func partKeys() []key {
+func stockKeys() []key {
 	extra := []quantity.Field{
 		{Name: priceKey, Unit: quantity.None, Min: 1, Max: dearest, Meaning: "price class, a whole number: 1 is the cheapest; the classes of all positions are added up"},
 		{Name: outerKey, Unit: quantity.Millimetre, Min: 0, Above: true, Max: 1e4, Meaning: "outer diameter"},
@@ -63,8 +63,8 @@ func partKeys() []key {
 	return append(keys, rubberKeys()...)
 }
 
-// PartKeys are the names of the keys that a part of a catalogue may hold.
-func PartKeys() []string { return names(partKeys()) }
+// CatalogueKeys are the names of the keys that a part of a catalogue may hold.
+func CatalogueKeys() []string { return names(stockKeys()) }
 
 // rubberKeys lists the keys of a bush that describe the part itself.
 func rubberKeys() []key {
@@ -122,7 +122,7 @@ func ParseCatalogue(name string, text []byte) (*Catalogue, error) {
 	}
 	r.readParts(root, c)
 	if len(c.Parts) == 0 && len(r.mistakes) == 0 {
-		r.wrong(1, partSection, "there is no part", "[part.NAME] tables, or rows of a CSV file", "")
+		r.wrong(1, stockSection, "there is no part", "[part.NAME] tables, or rows of a CSV file", "")
 	}
 	if len(r.mistakes) > 0 {
 		return nil, r.mistakes.sorted()
@@ -135,9 +135,9 @@ const longestName = 24
 
 // readParts reads the parts in the order of the file.
 func (r *reader) readParts(root *table, c *Catalogue) {
-	group := root.sub(partSection)
+	group := root.sub(stockSection)
 	for _, name := range group.keys {
-		e, path := group.entries[name], partSection+"."+name
+		e, path := group.entries[name], stockSection+"."+name
 		switch {
 		case e.table == nil || e.many:
 			r.wrong(e.line, path, e.describe()+" does not fit", "a table of its own: [part.NAME]", "")
@@ -151,7 +151,7 @@ func (r *reader) readParts(root *table, c *Catalogue) {
 
 // checkCatalogueTop reports what does not belong at the top of a catalogue.
 func (r *reader) checkCatalogueTop(root *table) {
-	known := []string{titleKey, partSection}
+	known := []string{titleKey, stockSection}
 	for _, name := range root.keys {
 		if e := root.entries[name]; !slices.Contains(known, name) {
 			hint := meant(name, known)
@@ -159,7 +159,7 @@ func (r *reader) checkCatalogueTop(root *table) {
 				hint = "this is a table of an axle file, which stands first on the command line"
 			}
 			r.wrong(e.line, name, "there is no such table or key in a catalogue", strings.Join(known, ", "), hint)
-		} else if name == partSection && (e.table == nil || e.many) {
+		} else if name == stockSection && (e.table == nil || e.many) {
 			r.wrong(e.line, name, e.describe()+" does not fit", "[part.NAME]", "")
 		}
 	}
@@ -167,7 +167,7 @@ func (r *reader) checkCatalogueTop(root *table) {
 
 // part reads one part of a catalogue.
 func (r *reader) part(name, path string, t *table) Part {
-	keys := partKeys()
+	keys := stockKeys()
 	fields := len(compliance.Bush.Fields)
 	c := newContent(path, t.line, append(compliance.Bush.Defaults(), 0, 0, 0))
 	before := len(r.mistakes)

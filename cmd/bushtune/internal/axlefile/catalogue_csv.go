@@ -34,7 +34,7 @@ func (r *reader) sheet(text []byte) *table {
 		return root
 	}
 	parts := &entry{line: 1, table: newTable(1)}
-	root.add(partSection, parts)
+	root.add(stockSection, parts)
 	rows := newRows(text)
 	var columns []column
 	for {
@@ -78,7 +78,7 @@ func newRows(text []byte) *csv.Reader {
 // headings understands the line of headings and reports what it does not. Without
 // a column of names there is none.
 func (r *reader) headings(cells []string, line int) []column {
-	keys := partKeys()
+	keys := stockKeys()
 	known := append([]string{nameColumn}, names(keys)...)
 	columns := make([]column, len(cells))
 	seen := map[string]bool{}
@@ -150,7 +150,7 @@ func (r *reader) sheetRow(parts *table, columns []column, cells []string, line i
 	case name == "":
 		r.wrong(line, "column "+nameColumn, "missing", "the name or number of the part", "")
 	case parts.entries[name] != nil:
-		r.wrong(line, partSection+"."+name, "there are two parts of this name", "a name of its own for each", "the other stands in line "+strconv.Itoa(parts.entries[name].line))
+		r.wrong(line, stockSection+"."+name, "there are two parts of this name", "a name of its own for each", "the other stands in line "+strconv.Itoa(parts.entries[name].line))
 	default:
 		parts.add(name, &entry{line: line, table: t})
 	}

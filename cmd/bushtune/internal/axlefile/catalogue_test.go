@@ -122,9 +122,9 @@ func TestCatalogueMistakes(t *testing.T) {
 }
 
 // A part may hold every number of a bush that does not belong to its place.
-func TestPartKeysAreThoseOfABush(t *testing.T) {
+func TestCatalogueKeysAreThoseOfABush(t *testing.T) {
 	for _, k := range elementKeys(compliance.Bush) {
-		if has := find(partKeys(), k.name) != nil; has == ofPlace(k.name) {
+		if has := find(stockKeys(), k.name) != nil; has == ofPlace(k.name) {
 			t.Errorf("%s: of the place %v, key of a part %v", k.name, ofPlace(k.name), has)
 		}
 	}
