@@ -141,7 +141,9 @@ func TestChooseRecords(t *testing.T) {
 	if !slices.Equal(stages[:3], []string{"best 1", "best 2", "best 3"}) {
 		t.Errorf("stages %v", stages)
 	}
-	wanted := func(r show.Record) bool { return r.Kind == "choice" && r.Stage == "free rates" && r.Name == "bush.pivot.soft" }
+	wanted := func(r show.Record) bool {
+		return r.Kind == "choice" && r.Stage == "free rates" && r.Name == "bush.pivot.soft"
+	}
 	if !slices.ContainsFunc(records(t, one), wanted) {
 		t.Error("the free rates are not in the records")
 	}

@@ -40,9 +40,9 @@ type Part struct {
 // The tables and keys of a catalogue that no axle file has.
 const (
 	stockSection = "part"
-	priceKey    = "price"
-	outerKey    = "outer_diameter"
-	lengthKey   = "length"
+	priceKey     = "price"
+	outerKey     = "outer_diameter"
+	lengthKey    = "length"
 )
 
 // dearest is the highest price class.
