@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"bushtune/bushing/finiteelement"
 )
 
 // withoutSolver skips a live check where the solver is missing; in continuous
@@ -60,7 +62,7 @@ func TestParsePosesRefuses(t *testing.T) {
 
 // TestSolveReports: a deck that the solver refuses is an error with its words.
 func TestSolveReports(t *testing.T) {
-	if _, err := SolverVersion(); err != nil {
+	if _, err := finiteelement.Version(); err != nil {
 		withoutSolver(t, err)
 	}
 	_, err := Solve([]byte("*NODE\n1,0.,0.,0.\n*ELEMENT,TYPE=NOSUCH,ELSET=E\n1,1\n*STEP\n*STATIC\n*END STEP\n"))
