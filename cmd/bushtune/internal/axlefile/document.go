@@ -29,7 +29,7 @@ type span struct{ start, end int }
 type entry struct {
 	line  int
 	value any      // string, int64, float64, bool or a date; nil for a table or an array
-	span  span     // of the value; nothing for a table
+	span  span     // of the value; of a table only if it is inline
 	table *table   // the value, if it is a table
 	items []*entry // the value, if isArray
 	array bool
@@ -254,6 +254,7 @@ func (p *placer) value(node *unstable.Node, decoded any, line int) *entry {
 	switch node.Kind {
 	case unstable.InlineTable:
 		e.table = newTable(line)
+		e.span = p.spanOf(node)
 		e.table.room = room{known: true, offset: p.skip + int(node.Raw.Offset) + 1, inline: true, empty: true}
 		values, _ := decoded.(map[string]any)
 		children := node.Children()

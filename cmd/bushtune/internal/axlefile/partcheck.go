@@ -1,0 +1,165 @@
+package axlefile
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"bushtune/bushing/quantity"
+	"bushtune/bushing/rubber"
+)
+
+// checkWhole holds the parts of the file against each other, once each of them is
+// sound.
+func (r *partReader) checkWhole(root *table) {
+	if r.part.Choice.Compound == rubber.Polyurethane {
+		r.part.middleOfRange()
+	}
+	r.checkFree(root)
+	r.checkFriction()
+	r.checkCorners()
+}
+
+// middleShare is where in the range of a polyurethane a part is designed unless
+// its file says otherwise; both ends of the range are answered anyway.
+const middleShare = 0.5
+
+func (f *PartFile) middleOfRange() {
+	if d := &f.Dimensions[RangeShare(f.Part)]; !d.Given {
+		d.From, d.To = middleShare, middleShare
+	}
+}
+
+// RangeShare is the slot of a part that says where in the range of a polyurethane
+// it lies.
+func RangeShare(p *rubber.Part) int {
+	return slices.IndexFunc(p.Fields, func(f quantity.Field) bool { return f.Name == "range_share" })
+}
+
+// checkFree reports limits where nothing is wanted that could choose inside them.
+func (r *partReader) checkFree(root *table) {
+	if len(r.part.Wanted) > 0 {
+		return
+	}
+	for i := range r.part.Dimensions {
+		if d := &r.part.Dimensions[i]; d.Free() {
+			r.wrong(d.Line, partSection+"."+d.Field.Name, "is free between limits, but nothing is wanted that could choose it",
+				"a number, or a table ["+wantedSection+"] with rates", "")
+		}
+	}
+}
+
+// checkFriction reports wanted rates that are no stiffness where the rubber is not
+// bonded.
+func (r *partReader) checkFriction() {
+	for _, w := range r.part.Wanted {
+		if name := r.part.Part.Numbers[w.Number].Name; r.part.Friction(w.Number) {
+			r.wrong(w.Line, wantedSection+"."+name, "is friction, not stiffness, where the rubber is not bonded", "", bondedKey+" = true, or want the other rates only")
+		}
+	}
+}
+
+// frictional are the numbers that need the bond between rubber and metal.
+var frictional = []string{"torsion", "axial", "shear"}
+
+// Friction tells whether a number is friction, not stiffness: torsion and axial
+// load of a bush that is free in its sleeves, shear of a block that is free
+// between its plates.
+func (f *PartFile) Friction(number int) bool {
+	return f.Choice.Free && slices.Contains(frictional, f.Part.Numbers[number].Name)
+}
+
+// checkCorners reports dimensions that cannot go together, at whatever corner of
+// the limits, so that whatever is chosen can be made and computed.
+func (r *partReader) checkCorners() {
+	p := r.part
+	low, high := make([]float64, len(p.Dimensions)), make([]float64, len(p.Dimensions))
+	for i := range p.Dimensions {
+		d := &p.Dimensions[i]
+		low[i], high[i] = d.From*d.Field.Unit.Factor, d.To*d.Field.Unit.Factor
+	}
+	told := map[string]bool{}
+	values := make([]float64, len(p.Part.Numbers))
+	rubber.Corners(low, high, func(x []float64) bool {
+		wrongs := slotErrors(p.Check(x))
+		for _, wrong := range wrongs {
+			if !told[wrong.Slot] {
+				told[wrong.Slot] = true
+				r.wrong(p.lineOf(wrong.Slot), partSection+"."+wrong.Slot, wrong.Reason+p.corner(x), "", p.narrower())
+			}
+		}
+		if len(wrongs) == 0 {
+			p.Part.Values(x, p.Choice, values)
+			r.checkThere(x, values, told)
+		}
+		return true
+	})
+}
+
+// Check tells what of a part is impossible at slots in internal units.
+func (f *PartFile) Check(slots []float64) error {
+	if f.Part.Check == nil {
+		return nil
+	}
+	return f.Part.Check(slots, f.Choice)
+}
+
+// checkThere reports wanted numbers that are nothing at a corner.
+func (r *partReader) checkThere(x, values []float64, told map[string]bool) {
+	for _, w := range r.part.Wanted {
+		if name := r.part.Part.Numbers[w.Number].Name; values[w.Number] <= 0 && !told[wantedSection+name] {
+			told[wantedSection+name] = true
+			r.wrong(w.Line, wantedSection+"."+name, "the part has none"+r.part.corner(x), "", "give the dimensions that make it: voids for soft_gap and soft_snubber, end stops for axial_gap and axial_snubber")
+		}
+	}
+}
+
+// narrower is the hint for limits of which a corner is impossible.
+func (f *PartFile) narrower() string {
+	for i := range f.Dimensions {
+		if f.Dimensions[i].Free() {
+			return "narrow the limits until every corner can be made"
+		}
+	}
+	return ""
+}
+
+// corner names the free dimensions at a corner; nothing where all are fixed.
+func (f *PartFile) corner(x []float64) string {
+	var at []string
+	for i := range f.Dimensions {
+		if d := &f.Dimensions[i]; d.Free() {
+			at = append(at, strings.TrimSpace(d.Field.Name+" "+decimal(d.Field.Unit.Written(x[i]))+" "+d.Field.Unit.Name))
+		}
+	}
+	if at == nil {
+		return ""
+	}
+	return ", at " + strings.Join(at, ", ")
+}
+
+// lineOf is the line of a dimension, or of its table.
+func (f *PartFile) lineOf(name string) int {
+	for i := range f.Dimensions {
+		if f.Dimensions[i].Field.Name == name {
+			return f.Dimensions[i].Line
+		}
+	}
+	return f.source.root.sub(partSection).line
+}
+
+// slotErrors takes a joined error apart.
+func slotErrors(err error) []*rubber.SlotError {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var all []*rubber.SlotError
+		for _, each := range joined.Unwrap() {
+			all = append(all, slotErrors(each)...)
+		}
+		return all
+	}
+	var one *rubber.SlotError
+	if errors.As(err, &one) {
+		return []*rubber.SlotError{one}
+	}
+	return nil
+}

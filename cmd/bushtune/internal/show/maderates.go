@@ -1,0 +1,212 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"bushtune/bushing/quantity"
+	"bushtune/bushing/rubber"
+)
+
+// rateTable lists every number of the part with the errors it carries, each
+// source in a column of its own, and all of them at their worst.
+func (m *Made) rateTable(p *Page) {
+	sources := m.sources()
+	p.blank()
+	p.wrappedHeading(m.rateHeading())
+	g := grid{columns: []column{{}, {align: point}}}
+	head := []string{"", "rate"}
+	if m.Softest != nil {
+		g.columns = append(g.columns, column{align: point}, column{align: point})
+		head = []string{"", "middle", "low", "high"}
+	}
+	g.columns = append(g.columns, column{})
+	head = append(head, "")
+	for _, s := range sources {
+		g.columns = append(g.columns, column{})
+		head = append(head, s)
+	}
+	g.columns = append(g.columns, column{})
+	if len(sources) > 0 {
+		head = append(head, "all together")
+	} else {
+		head = append(head, "")
+	}
+	g.add(head...)
+	for i := range m.Values {
+		if row := m.rateRow(i, sources); row != nil {
+			g.add(row...)
+		}
+	}
+	g.write(p)
+	if len(sources) > 0 {
+		p.Prose("  ", "All together: every source at its worst. A rate measured on the first parts replaces all of them but the class.")
+	}
+}
+
+func (m *Made) rateHeading() string {
+	if m.Softest != nil {
+		return "RATES: a polyurethane of one hardness has a range, never one number"
+	}
+	return "RATES and how far each may be off"
+}
+
+// rateRow is nil for what the part does not have, such as the gap of a void.
+func (m *Made) rateRow(i int, sources []string) []string {
+	label, friction := "  "+m.numberName(i), m.part().Friction(i)
+	if m.Values[i] == 0 && !friction {
+		return nil
+	}
+	row := []string{label, m.written(i, m.Values[i])}
+	if friction {
+		row[1] = "friction, not stiffness"
+	}
+	if m.Softest != nil {
+		row = append(row, m.written(i, m.Softest[i]), m.written(i, m.Stiffest[i]))
+		if friction {
+			row[2], row[3] = "", ""
+		}
+	}
+	row = append(row, m.unitOf(i))
+	for _, source := range sources {
+		row = append(row, m.bandText(i, source))
+	}
+	if low, high := m.Together(i); low != high && !friction {
+		row = append(row, m.written(i, low*m.Values[i])+" to "+m.written(i, high*m.Values[i]))
+	} else {
+		row = append(row, "")
+	}
+	return row
+}
+
+// sources lists the sources of error, in the order in which they are found.
+func (m *Made) sources() []string {
+	var all []string
+	for _, bands := range m.Bands {
+		for _, b := range bands {
+			if !slices.Contains(all, b.Source) {
+				all = append(all, b.Source)
+			}
+		}
+	}
+	return all
+}
+
+// bandText is one source's band of a number, in per cent.
+func (m *Made) bandText(i int, source string) string {
+	for _, b := range m.Bands[i] {
+		if b.Source == source {
+			return percents(b.Low, b.High)
+		}
+	}
+	return ""
+}
+
+// percents writes a band of factors: "±14 %", "−3 to +5 %".
+func percents(low, high float64) string {
+	down, up := 100*(1-low), 100*(high-1)
+	if math.Abs(down-up) < 0.05*math.Max(math.Abs(down), math.Abs(up)) {
+		return "±" + significant((down+up)/2, 2) + " %"
+	}
+	return fmt.Sprintf("%+.1f to %+.1f %%", -down, up)
+}
+
+// betweenTable lists the two limits that each rate must lie between.
+func (m *Made) betweenTable(p *Page) {
+	if !slices.ContainsFunc(m.Between, func(b rubber.Between) bool { return b.High > 0 }) {
+		return
+	}
+	p.blank()
+	p.Heading("WHAT EACH RATE MUST LIE BETWEEN")
+	g := grid{columns: []column{{}, {align: point}, {}, {align: point}, {}, {}}}
+	g.add("", "above", "", "below", "", "")
+	for i, b := range m.Between {
+		if b.High > 0 && !m.part().Friction(i) {
+			g.add("  "+m.numberName(i), m.written(i, b.Low), b.LowIs, m.written(i, b.High), b.HighIs, m.unitOf(i))
+		}
+	}
+	g.write(p)
+}
+
+// material says which moduli were taken, and how sure they are.
+func (m *Made) material(p *Page) {
+	c := &m.Compound
+	p.blank()
+	p.Heading("RUBBER")
+	line := fmt.Sprintf("E %s, G %s, bulk %s MPa", rate(c.Moduli.E), rate(c.Moduli.G), rate(c.Moduli.Bulk))
+	switch m.part().Choice.Compound {
+	case rubber.Natural:
+		p.Prose("  ", fmt.Sprintf("Natural rubber of %s IRHD: %s (Lindley's table).", measure(c.Hardness), line))
+		p.Prose("  ", fmt.Sprintf("G for that hardness: %s MPa by Lindley, %s MPa by Gent's relation, %s. Compounds of one hardness differ that much: measure G of yours and give it (compound = \"given\", shear_modulus).",
+			rate(c.Lindley), rate(c.Gent), cmpWords(c.Gent/c.Lindley)))
+		p.Prose("  ", fmt.Sprintf("Hardness scatters by ±%d IRHD: G %s to %s MPa.", rubber.HardnessScatter, rate(c.Low.G), rate(c.High.G)))
+	case rubber.Polyurethane:
+		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA).", measure(c.Hardness), rate(c.Low.G), rate(c.High.G)))
+	default:
+		p.Prose("  ", "As given: "+line+".")
+	}
+	if c.Typical {
+		d := &c.Dynamic
+		p.Prose("  ", fmt.Sprintf("Dynamic (%s): rate ×%s at %s Hz, loss factor %s.", rubber.Typical, rate(d.Ratio), measure(d.At), significant(d.Loss, 2)))
+	}
+	m.factors(p)
+}
+
+// factors says what the author put on the moduli.
+func (m *Made) factors(p *Page) {
+	for i, f := range m.part().Part.Fields {
+		if name, ok := strings.CutSuffix(f.Name, "_factor"); ok && m.Slots[i] != 1 {
+			p.Prose("  ", fmt.Sprintf("E and G include a factor of %s for %s, as the file gives it.", measure(m.Slots[i]), name))
+		}
+	}
+}
+
+func cmpWords(ratio float64) string {
+	if text := percent(1, ratio, "more", "less"); text != "" {
+		return text
+	}
+	return "the same"
+}
+
+// forAxle prints the lines that an axle file takes instead of six rates.
+func (m *Made) forAxle(p *Page) {
+	if m.part().Part != rubber.BushPart {
+		return
+	}
+	p.blank()
+	p.Heading("FOR AN AXLE FILE, in place of the six rates of a [bush.NAME]")
+	for i := range m.part().Dimensions {
+		d := &m.part().Dimensions[i]
+		if d.Given || m.X[i] != d.Field.Default {
+			p.line("  rubber."+d.Field.Name+" = "+plainNumber(m.X[i]), plain)
+		}
+	}
+	if c := m.part().Choice; c.Compound != rubber.Natural {
+		p.line(fmt.Sprintf("  rubber.compound = %q", rubber.CompoundNames[c.Compound]), plain)
+	}
+	if m.part().Choice.Free {
+		p.line("  rubber.bonded = false", plain)
+	}
+}
+
+// plainNumber writes the six digits of a dimension.
+func plainNumber(x float64) string { return significant(x, 6) }
+
+// wroteFile says what became of the file.
+func (m *Made) wroteFile(p *Page) {
+	if !m.chose() {
+		return
+	}
+	p.blank()
+	p.Heading("WROTE")
+	if m.Wrote == "" {
+		p.Prose("  ", "nothing: --out FILE writes the part file with these dimensions, your comments kept.")
+		return
+	}
+	p.Prose("  ", m.Wrote+": the dimensions as chosen, to six digits; comments, order and spacing kept; "+m.Source+" is untouched.")
+}
+
+// quantityOf is the field of a number.
+func (m *Made) quantityOf(i int) *quantity.Field { return &m.part().Part.Numbers[i] }
