@@ -6,8 +6,13 @@ import "bushtune/bushing"
 // stops close. Zero, of a free bush, is a direction held by friction alone.
 func (b *Bush[T]) Rates(c Choice) Rates[T] {
 	m := b.Moduli(c)
-	r := b.rubberRates(&m, c)
-	b.addEndStops(&r, &m, c)
+	return b.ratesOf(&m, c)
+}
+
+// ratesOf are the rates with given moduli.
+func (b *Bush[T]) ratesOf(m *Moduli[T], c Choice) Rates[T] {
+	r := b.rubberRates(m, c)
+	b.addEndStops(&r, m, c)
 	return r
 }
 

@@ -2,6 +2,9 @@ package rubber
 
 import "bushtune/bushing/exact"
 
+// collar is the flat ring at one end.
+func (b *Bush[T]) collar() Pad[T] { return NewRing(b.StopDiameter, b.Inner, b.StopThick) }
+
 // addEndStops adds the collars to the rates. A collar presses and does not pull,
 // so along the axis one of them acts at a time. With a gap its rate waits behind
 // the gap; without one the collars touch, not pressed together, and the rate
@@ -12,15 +15,21 @@ func (b *Bush[T]) addEndStops(r *Rates[T], m *Moduli[T], c Choice) {
 	if exact.Real(b.StopThick) == 0 {
 		return
 	}
-	collar := NewRing(b.StopDiameter, b.Inner, b.StopThick)
+	collar := b.collar()
 	rate := collar.Compression(m, c)
 	if exact.Real(b.StopGap) != 0 {
 		r.EndGap, r.EndSnubber = b.StopGap, rate
 		return
 	}
-	middle := (b.StopDiameter + b.Inner) / 2
-	tilt := rate * middle * middle / 8
+	tilt := rate * collarArm(b)
 	r.Axial += rate
 	r.ConeSoft += tilt
 	r.ConeStiff += tilt
+}
+
+// collarArm is the rate against tilting of two touching collars over the rate of
+// one, mm².
+func collarArm[T exact.Number](b *Bush[T]) T {
+	middle := (b.StopDiameter + b.Inner) / 2
+	return middle * middle / 8
 }

@@ -13,27 +13,45 @@ type Pad[T exact.Number] struct {
 	Thickness T    // mm between the plates
 	Shape     T    // shape factor: one loaded area over the free area of the sides
 	Long      bool // bulges across its width only: a strip, or one bent to a ring
+	Span      T    // mm: length of the free sides as seen along the plates, at most
+	Least     T    // mm: least dimension along the plates
 }
 
 // NewBlock is a rectangular block.
 func NewBlock[T exact.Number](length, width, thickness T) Pad[T] {
 	area := length * width
-	return Pad[T]{Area: area, Thickness: thickness, Shape: area / (2 * thickness * (length + width))}
+	return Pad[T]{
+		Area: area, Thickness: thickness, Shape: area / (2 * thickness * (length + width)),
+		Span: larger(length, width), Least: length + width - larger(length, width),
+	}
 }
 
 // NewDisc is a round block.
 func NewDisc[T exact.Number](diameter, thickness T) Pad[T] {
-	return Pad[T]{Area: math.Pi / 4 * diameter * diameter, Thickness: thickness, Shape: diameter / (4 * thickness)}
+	return Pad[T]{
+		Area: math.Pi / 4 * diameter * diameter, Thickness: thickness, Shape: diameter / (4 * thickness),
+		Span: diameter, Least: diameter,
+	}
 }
 
 // NewStrip is a block so long that its ends do not count.
 func NewStrip[T exact.Number](length, width, thickness T) Pad[T] {
-	return Pad[T]{Area: length * width, Thickness: thickness, Shape: width / (2 * thickness), Long: true}
+	return Pad[T]{
+		Area: length * width, Thickness: thickness, Shape: width / (2 * thickness), Long: true,
+		Span: length, Least: width,
+	}
 }
 
 // NewRing is a flat ring, a strip bent round.
 func NewRing[T exact.Number](outer, inner, thickness T) Pad[T] {
 	return NewStrip(math.Pi/2*(outer+inner), (outer-inner)/2, thickness)
+}
+
+func larger[T exact.Number](x, y T) T {
+	if exact.Real(x) > exact.Real(y) {
+		return x
+	}
+	return y
 }
 
 // Modulus is the compression modulus in MPa. Bonded: E0(1 + 2kS²), or of a strip

@@ -1,134 +1,88 @@
 package rubber
 
-import (
-	"bushtune/bushing/exact"
-	"bushtune/bushing/quantity"
-)
+import "bushtune/bushing/quantity"
 
-// The kinds of part.
+// BushPart is a bush as a part.
+var BushPart = &Part{
+	Name:    "bush",
+	Meaning: "cylindrical bush between two sleeves",
+	Fields:  Fields,
+	Numbers: []quantity.Field{
+		number("soft", quantity.NewtonPerMillimetre, "radial rate across the voids"),
+		number("axial", quantity.NewtonPerMillimetre, "rate along the bush axis"),
+		number("stiff", quantity.NewtonPerMillimetre, "radial rate square to the voids"),
+		number("cone_soft", quantity.NewtonMetrePerDegree, "conical rate about the soft radial"),
+		number("torsion", quantity.NewtonMetrePerDegree, "rate about the bush axis"),
+		number("cone_stiff", quantity.NewtonMetrePerDegree, "conical rate about the stiff radial"),
+		number("soft_gap", quantity.Millimetre, "way along the soft radial until a void closes"),
+		number("soft_snubber", quantity.NewtonPerMillimetre, "rate that a closed void adds"),
+		number("axial_gap", quantity.Millimetre, "way along the axis until a collar is pressed"),
+		number("axial_snubber", quantity.NewtonPerMillimetre, "rate that a pressed collar adds"),
+	},
+	Values:   bushNumbers[float64],
+	Lifted:   bushNumbers[complex128],
+	Check:    func(s []float64, c Choice) error { b := New(s); return b.Check(c) },
+	Bands:    bushBands,
+	Limits:   bushLimits,
+	Warnings: bushWarnings,
+}
+
+// The pads.
 var (
-	BushPart = &Part{
-		Name:    "bush",
-		Meaning: "cylindrical bush between two sleeves",
-		Fields:  Fields,
-		Numbers: []quantity.Field{
-			number("soft", quantity.NewtonPerMillimetre, "radial rate across the voids"),
-			number("axial", quantity.NewtonPerMillimetre, "rate along the bush axis"),
-			number("stiff", quantity.NewtonPerMillimetre, "radial rate square to the voids"),
-			number("cone_soft", quantity.NewtonMetrePerDegree, "conical rate about the soft radial"),
-			number("torsion", quantity.NewtonMetrePerDegree, "rate about the bush axis"),
-			number("cone_stiff", quantity.NewtonMetrePerDegree, "conical rate about the stiff radial"),
-			number("soft_gap", quantity.Millimetre, "way along the soft radial until a void closes"),
-			number("soft_snubber", quantity.NewtonPerMillimetre, "rate that a closed void adds"),
-			number("axial_gap", quantity.Millimetre, "way along the axis until a collar is pressed"),
-			number("axial_snubber", quantity.NewtonPerMillimetre, "rate that a pressed collar adds"),
-		},
-		Values: bushNumbers[float64],
-		Lifted: bushNumbers[complex128],
-		Check:  func(s []float64, c Choice) error { b := New(s); return b.Check(c) },
-	}
-	BlockPart = &Part{
-		Name:    "block",
-		Meaning: "rectangular block between two plates",
-		Fields: partOf(length("length", "length of the plates", true), length("width", "width of the plates", true),
-			length("thickness", "rubber between the plates", true)),
-		Numbers: padNumbers,
-		Values:  blockNumbers[float64],
-		Lifted:  blockNumbers[complex128],
-	}
-	DiscPart = &Part{
-		Name:    "disc",
-		Meaning: "round block between two plates",
-		Fields:  partOf(length("diameter", "diameter of the plates", true), length("thickness", "rubber between the plates", true)),
-		Numbers: padNumbers,
-		Values:  discNumbers[float64],
-		Lifted:  discNumbers[complex128],
-	}
-	RingPart = &Part{
-		Name:    "ring",
-		Meaning: "flat ring between two plates",
-		Fields: partOf(length("outer_diameter", "outer diameter of the ring", true), length("inner_diameter", "inner diameter of the ring", true),
-			length("thickness", "rubber between the plates", true)),
-		Numbers: padNumbers,
-		Values:  ringNumbers[float64],
-		Lifted:  ringNumbers[complex128],
-	}
-	StripPart = &Part{
-		Name:    "strip",
-		Meaning: "long strip between two plates, that bulges across its width only",
-		Fields: partOf(length("length", "length of the strip", true), length("width", "width of the strip", true),
-			length("thickness", "rubber between the plates", true)),
-		Numbers: padNumbers,
-		Values:  stripNumbers[float64],
-		Lifted:  stripNumbers[complex128],
-	}
-	InclinedPairPart = &Part{
-		Name:    "inclined_pair",
-		Meaning: "two equal blocks whose axes of compression lean towards each other",
-		Fields: partOf(length("length", "length of each block, along the pair's axis", true), length("width", "width of each block", true),
-			length("thickness", "rubber between the plates", true), length("half_spacing", "middle of each block from the plane of symmetry", true),
-			quantity.Field{Name: "tilt", Unit: quantity.Degree, Min: 0, Above: true, Max: 85, Required: true, Meaning: "axis of compression from the upright, tops towards each other"}),
-		Numbers: []quantity.Field{
-			number("vertical", quantity.NewtonPerMillimetre, "rate up and down"),
-			number("lateral", quantity.NewtonPerMillimetre, "rate sideways at the elastic centre"),
-			number("along", quantity.NewtonPerMillimetre, "rate square to both axes"),
-			number("roll", quantity.NewtonMetrePerDegree, "rate of rolling about the elastic centre"),
-			number("centre_height", quantity.Millimetre, "elastic centre above the blocks"),
-			number("crossing_height", quantity.Millimetre, "where the axes of compression meet, above the blocks"),
-			number("highest_centre", quantity.Millimetre, "highest elastic centre that another tilt would give"),
-		},
-		Values: pairNumbers[float64],
-		Lifted: pairNumbers[complex128],
-	}
+	BlockPart = padPart("block", "rectangular block between two plates", padForms{
+		fields:  []quantity.Field{length("length", "length of the plates", true), length("width", "width of the plates", true), thickness},
+		values:  func(s []float64) Pad[float64] { return NewBlock(s[0], s[1], s[2]) },
+		lifted:  func(s []complex128) Pad[complex128] { return NewBlock(s[0], s[1], s[2]) },
+		film:    func(s []float64) float64 { return rectangleFilm(s[0], s[1]) },
+		outline: func(s []float64) error { return checkBlock(s[0], s[1]) },
+	})
+	DiscPart = padPart("disc", "round block between two plates", padForms{
+		fields:  []quantity.Field{length("diameter", "diameter of the plates", true), thickness},
+		values:  func(s []float64) Pad[float64] { return NewDisc(s[0], s[1]) },
+		lifted:  func(s []complex128) Pad[complex128] { return NewDisc(s[0], s[1]) },
+		film:    func(s []float64) float64 { return s[0] * s[0] / 32 }, // Poiseuille flow in a pipe
+		outline: func([]float64) error { return nil },
+	})
+	RingPart = padPart("ring", "flat ring between two plates", padForms{
+		fields:  []quantity.Field{length("outer_diameter", "outer diameter of the ring", true), length("inner_diameter", "inner diameter of the ring", true), thickness},
+		values:  func(s []float64) Pad[float64] { return NewRing(s[0], s[1], s[2]) },
+		lifted:  func(s []complex128) Pad[complex128] { return NewRing(s[0], s[1], s[2]) },
+		film:    func(s []float64) float64 { return ringFilm(s[0], s[1]) },
+		outline: func(s []float64) error { return checkFlatRing("outer_diameter", s[0], s[1]) },
+	})
+	StripPart = padPart("strip", "long strip between two plates, that bulges across its width only", padForms{
+		fields:  []quantity.Field{length("length", "length of the strip", true), length("width", "width of the strip", true), thickness},
+		values:  func(s []float64) Pad[float64] { return NewStrip(s[0], s[1], s[2]) },
+		lifted:  func(s []complex128) Pad[complex128] { return NewStrip(s[0], s[1], s[2]) },
+		film:    func(s []float64) float64 { return rectangleFilm(s[0], s[1]) },
+		outline: func(s []float64) error { return checkStrip(s[0], s[1]) },
+	})
 )
 
-// padNumbers are what every pad answers.
-var padNumbers = []quantity.Field{
-	number("compression", quantity.NewtonPerMillimetre, "rate square to the plates"),
-	number("shear", quantity.NewtonPerMillimetre, "rate along the plates"),
-	number("shape_factor", quantity.None, "one loaded area over the free area of the sides"),
-}
+var thickness = length("thickness", "rubber between the plates", true)
 
-func bushNumbers[T exact.Number](s []T, c Choice, into []T) {
-	b := New(s)
-	r := b.Rates(c)
-	six := r.Six()
-	copy(into, six[:])
-	into[6], into[7], into[8], into[9] = r.VoidGap, r.VoidSnubber, r.EndGap, r.EndSnubber
-}
-
-func blockNumbers[T exact.Number](s []T, c Choice, into []T) {
-	p := NewBlock(s[0], s[1], s[2])
-	p.answer(s[3:], c, into)
-}
-
-func discNumbers[T exact.Number](s []T, c Choice, into []T) {
-	p := NewDisc(s[0], s[1])
-	p.answer(s[2:], c, into)
-}
-
-func ringNumbers[T exact.Number](s []T, c Choice, into []T) {
-	p := NewRing(s[0], s[1], s[2])
-	p.answer(s[3:], c, into)
-}
-
-func stripNumbers[T exact.Number](s []T, c Choice, into []T) {
-	p := NewStrip(s[0], s[1], s[2])
-	p.answer(s[3:], c, into)
-}
-
-// answer writes the numbers of a pad from the slots of its compound.
-func (p *Pad[T]) answer(compound []T, c Choice, into []T) {
-	b := newCompound(compound)
-	m := b.Moduli(c)
-	into[0], into[1], into[2] = p.Compression(&m, c), p.Shear(&m, c), p.Shape
-}
-
-func pairNumbers[T exact.Number](s []T, c Choice, into []T) {
-	b := newCompound(s[5:])
-	m := b.Moduli(c)
-	block := NewBlock(s[0], s[1], s[2])
-	p := InclinedPair[T]{HalfSpacing: s[3], Tilt: s[4], Compression: block.Compression(&m, c), Shear: block.Shear(&m, c)}
-	into[0], into[1], into[2], into[3] = p.Vertical(), p.Lateral(), p.Along(), p.Roll()
-	into[4], into[5], into[6] = p.Centre(), p.Crossing(), p.Highest()
+// InclinedPairPart is two blocks that lean towards each other.
+var InclinedPairPart = &Part{
+	Name:    "inclined_pair",
+	Meaning: "two equal blocks whose axes of compression lean towards each other",
+	Fields: partOf(
+		length("length", "length of each block", true), length("width", "width of each block", true), thickness,
+		length("half_spacing", "middle of each block from the plane of symmetry", true),
+		quantity.Field{Name: "tilt", Unit: quantity.Degree, Min: 0, Above: true, Max: 85, Required: true, Meaning: "axis of compression from the upright, tops towards each other"},
+	),
+	Numbers: []quantity.Field{
+		number("vertical", quantity.NewtonPerMillimetre, "rate up and down"),
+		number("lateral", quantity.NewtonPerMillimetre, "rate sideways at the elastic centre"),
+		number("along", quantity.NewtonPerMillimetre, "rate square to both axes of compression"),
+		number("roll", quantity.NewtonMetrePerDegree, "rate of rolling about the elastic centre"),
+		number("centre_height", quantity.Millimetre, "elastic centre above the blocks"),
+		number("crossing_height", quantity.Millimetre, "where the axes of compression meet, above the blocks"),
+		number("highest_centre", quantity.Millimetre, "highest elastic centre of these blocks at any tilt"),
+	},
+	Values:   pairNumbers[float64],
+	Lifted:   pairNumbers[complex128],
+	Check:    checkPair,
+	Bands:    pairBands,
+	Limits:   pairLimits,
+	Warnings: func(s []float64, _ Choice) []string { p := NewBlock(s[0], s[1], s[2]); return stability(&p) },
 }
