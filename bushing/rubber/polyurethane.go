@@ -31,8 +31,8 @@ const polyurethaneSoftest, polyurethaneHardest = 55, 92 // Shore A, rows of the 
 const neoHookeanSecant = 2 - 1.0/4
 
 // polyurethaneBulk is the bulk modulus of a polyurethane in MPa: from memory, the
-// order of magnitude of solid elastomers. It hardly matters: at a B/G of 700
-// to 1000 a quarter of it moves the radial rate of a usual bush by about 1 %.
+// order of magnitude of solid elastomers. It hardly matters: a quarter of it moves
+// the radial rate of a usual bush by less than 1 %.
 const polyurethaneBulk = 2000
 
 func stressCurve(column []float64) *curve {

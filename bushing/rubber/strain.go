@@ -33,12 +33,13 @@ type strains struct {
 // Compression is radial travel over thickness of rubber, in the middle of the
 // length and at the ends, which a tilt moves by L/2 times its angle. Voids leave
 // two legs: the stiff radial travel presses them, the soft one shears them and,
-// once it has closed a void, presses the rubber left there. Shear is that at the
+// once it has closed a void, presses the rubber left there. A collar is pressed by
+// what its gap leaves of axial travel and tilt, at its mean diameter. Shear is that at the
 // inner face, where it is greatest. Parts that point the same way are added, parts
 // at right angles by their squares, as if all were greatest at one point.
 //
-// An intermediate sleeve shares the travel out by the rates of both rings, and the
-// ring that works harder is told, indicator by indicator.
+// An intermediate sleeve shares the travel out by the rates of both rings, voids
+// open, and the ring that works harder is told, indicator by indicator.
 func Strains(b *Bush[float64], travel [6]float64) []Strain {
 	m := NaturalModuli(b.Hardness) // only the ratio of two rings of one compound counts
 	outer := b.outerRing(&m)
@@ -131,8 +132,8 @@ func (s *strains) list(b *Bush[float64], travel [6]float64) []Strain {
 			Strain{"shear of the legs beside the voids", s.legs, ShearLimit})
 	}
 	if b.StopThick != 0 {
-		way := math.Abs(travel[bushing.Axial]) - b.StopGap
-		list = append(list, Strain{"compression of an end stop", max(0, way) / b.StopThick, CompressionLimit})
+		way := math.Abs(travel[bushing.Axial]) + (b.StopDiameter+b.Inner)/4*math.Hypot(travel[bushing.ConeSoft], travel[bushing.ConeStiff])
+		list = append(list, Strain{"compression of an end stop", max(0, way-b.StopGap) / b.StopThick, CompressionLimit})
 	}
 	return append(list,
 		Strain{"shear along the axis", s.axial, ShearLimit},
