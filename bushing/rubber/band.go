@@ -19,7 +19,7 @@ const (
 	ofHardness      = "hardness ±2 IRHD (Lindley)"
 	ofPolyurethane  = "limits of 95 % of polyurethanes of that hardness (RMA)"
 	ofFriction      = "friction, from none to as good as a bond"
-	ofSlidingLength = "free ring, from short to endless"
+	againstSeries   = "formula against own Ritz series"
 )
 
 // WorstBand is all bands at their worst at once, product of the factors: a rate
@@ -150,15 +150,11 @@ func ringBands(b *Bush[float64], m *Moduli[float64], c Choice) [6][]Band {
 	return bands
 }
 
-// slidingBands are those of a free ring: its rate without friction lies between
-// that of a short and of an endless one, and friction adds to it.
+// slidingBands are those of a free ring, whose rates are those without friction.
 func slidingBands(b *Bush[float64], m *Moduli[float64]) [6][]Band {
 	ring := b.outerRing(m)
-	rates, bonded := ring.free(), ring.plain()
-	radial := ring.slidingRadial(planeStress) / rates.Soft
-	arm := ring.Length * ring.Length / 12
-	cone := ring.slidingRadial(planeStress) * arm / rates.ConeSoft
-	across := []Band{{ofSlidingLength, radial, 1 / radial}, {ofFriction, 1, bonded.Soft / rates.Soft}}
-	tilting := []Band{{ofSlidingLength, cone, 1 / cone}, {ofFriction, 1, bonded.ConeSoft / rates.ConeSoft}}
+	sliding, bonded := ring.free(), ring.plain()
+	across := []Band{symmetric(againstSeries, FreeError), {ofFriction, 1, bonded.Soft / sliding.Soft}}
+	tilting := []Band{symmetric(againstSeries, FreeError), {ofFriction, 1, bonded.ConeSoft / sliding.ConeSoft}}
 	return [6][]Band{bushing.Soft: across, bushing.Stiff: across, bushing.ConeSoft: tilting, bushing.ConeStiff: tilting}
 }

@@ -56,9 +56,8 @@ func formulaFilm(p *Pad[float64]) float64 {
 
 // Sources of bands of pads.
 const (
-	ofOutline  = "one formula for all outlines, against the film in this one"
-	ofSides    = "free sides carry no shear"
-	ofSlipping = "friction, from none to as good as a bond"
+	ofOutline = "one formula for all outlines, against the film in this one"
+	ofSides   = "free sides carry no shear"
 )
 
 // compressionBands are what the formula of compression is off; film is the mean of
@@ -66,7 +65,7 @@ const (
 func compressionBands(p *Pad[float64], m *Moduli[float64], c Choice, film float64) []Band {
 	bonded := p.Modulus(m, Choice{})
 	if c.Free {
-		return []Band{{ofSlipping, 1, bonded / m.E}}
+		return []Band{{ofFriction, 1, bonded / m.E}}
 	}
 	own := Band{againstElements, between(elementErrors.shape, elementErrors.low, p.Shape), between(elementErrors.shape, elementErrors.high, p.Shape)}
 	other := *m
