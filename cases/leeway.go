@@ -145,5 +145,9 @@ func (l *Leeways) Of(rates RateSet) Leeway {
 // withPlainBushes is the axle with each bush that is given by its dimensions
 // written as one given by its rates, which factors can multiply.
 func withPlainBushes(axle *compliance.Axle) *compliance.Axle {
-	return axle
+	plain := axle.Clone()
+	for i := range plain.Elements {
+		plain.Elements[i] = plain.Elements[i].ByRates()
+	}
+	return plain
 }

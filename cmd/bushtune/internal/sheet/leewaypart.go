@@ -1,0 +1,114 @@
+package sheet
+
+import (
+	"fmt"
+
+	"bushtune/bushing/rubber"
+	"bushtune/cases"
+)
+
+// leewayPart says what the axle can bear.
+func (s *Sheet) leewayPart(d *document) {
+	d.heading(2, "What the axle can bear")
+	d.prose(fmt.Sprintf("How far rates may be off, all other parts of the axle as they are, until the first want of the axle file that holds now is lost. "+
+		"Searched from 1/%g to %g times the rate; *open*: nothing ends it there. Each row by itself: what one row uses up is missing in the others.", cases.LeewayRange, cases.LeewayRange))
+	if !s.bounded() {
+		d.prose("**Nothing bounds the rates:** no want of the axle file is a limit that holds as the axle stands.")
+		d.items(s.wantNotes(nil)...)
+		return
+	}
+	_, most := s.tolerance()
+	t := newTable(words("rates changed"), numbers("softer"), numbers("stiffer"), words("rate may lie between"),
+		words(fmt.Sprintf("class %s, ±%s %%", rubber.ClassNames[s.axle.Class], figure(100*most))), words("softer ends at"), words("stiffer ends at"))
+	key := map[int]string{}
+	for i := range s.leeways {
+		w := &s.leeways[i]
+		t.add(w.what, change(&w.leeway.Softer), change(&w.leeway.Stiffer), s.band(w), s.enough(&w.leeway), ending(&w.leeway.Softer, key), ending(&w.leeway.Stiffer, key))
+	}
+	d.table(t)
+	if notes := s.wantNotes(key); notes != nil {
+		d.items(notes...)
+	}
+	d.prose(s.verdict())
+	if n := len(s.wants.failing); n > 0 {
+		d.prose(fmt.Sprintf("**%d of %d limits of the axle file fail as the axle stands**, so the bands above are those of the others alone: tune the axle first, then write this page.",
+			n, len(s.wants.limits)))
+	}
+}
+
+// bounded tells whether some limit holds now.
+func (s *Sheet) bounded() bool { return len(s.wants.limits) > len(s.wants.failing) }
+
+// wantNotes explains letters and lists the wants that end nothing.
+func (s *Sheet) wantNotes(key map[int]string) []string {
+	var notes []string
+	wording := s.axle.wording()
+	note := func(lead string, i int) {
+		notes = append(notes, fmt.Sprintf("%s: want \"%s\", %s; now %s.", lead, s.axle.Asked[i].Name, wording.Want(i), wording.Now(i)))
+	}
+	for i := range s.wants.limits {
+		for limit, letter := range key {
+			if limit == i {
+				note(letter, s.wants.limits[i])
+			}
+		}
+	}
+	for _, i := range s.wants.failing {
+		note("Fails already, so it ends nothing", i)
+	}
+	for _, i := range s.wants.open {
+		note("Is no limit, so it ends nothing", i)
+	}
+	return notes
+}
+
+// change is an exit as a change of the rate.
+func change(e *cases.Exit) string {
+	if e.Open() {
+		return "open"
+	}
+	return percent(e.Factor - 1)
+}
+
+// band is the leeway of one rate as a rate.
+func (s *Sheet) band(w *bearable) string {
+	if !w.alone {
+		return ""
+	}
+	unit := unitsOf(w.direction).rate
+	rate := unit.Written(s.rate(w.direction))
+	low, high := figure(rate*w.leeway.Softer.Factor), figure(rate*w.leeway.Stiffer.Factor)
+	if w.leeway.Softer.Open() {
+		low = "below " + low
+	}
+	if w.leeway.Stiffer.Open() {
+		high = "above " + high
+	}
+	return low + " to " + high + " " + unit.Name
+}
+
+// ending names what ends a leeway by a letter, in the order in which they appear.
+func ending(e *cases.Exit, key map[int]string) string {
+	switch {
+	case e.Cause != nil:
+		return "axle lost"
+	case e.Limit < 0:
+		return "open"
+	}
+	if key[e.Limit] == "" {
+		key[e.Limit] = string(rune('A' + len(key)))
+	}
+	return key[e.Limit]
+}
+
+// verdict compares the common factor with the class in a sentence.
+func (s *Sheet) verdict() string {
+	_, most := s.tolerance()
+	for i := range s.leeways {
+		if w := &s.leeways[i]; w.what == ofThisBush {
+			return fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s %s; class %s asks ±%s %%: %s.",
+				change(&w.leeway.Softer), change(&w.leeway.Stiffer), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
+		}
+	}
+	return ""
+}
