@@ -1,74 +1,40 @@
 package rubber
 
-import (
-	"math"
+import "bushtune/bushing/exact"
 
-	"bushtune/bushing/exact"
-)
+// skinSpread is how far a leg reaches into the skins that the voids leave on both
+// sleeves, as a share of the skin; chosen for the least that is left to the fit.
+const skinSpread = 0.7
 
-// legs are the two columns of rubber that the voids leave, of half angle ψ about
-// the stiff radial: what share of the full ring's rates they keep.
-type legs[T exact.Number] struct {
-	half     T // ψ, rad
-	sin, cos T
+// legsOf are the legs between two voids of an arc (rad) and a depth (mm).
+func (c *Cylinder[T]) legsOf(arc, depth T) legs[T] {
+	skin := (c.wall() - depth) / 2
+	return newLegs((exact.Lift[T](halfTurn)-arc)/2 + exact.Lift[T](skinSpread)*skin/c.meanRadius())
 }
 
-func newLegs[T exact.Number](arc T) legs[T] {
-	half := (math.Pi - arc) / 2
-	s, c := exact.Sincos(half)
-	return legs[T]{half, s, c}
+// leaning is the factor on the shear rate of a leg because it also bends, as a
+// beam that is built in at both sleeves and free over the depth of the void:
+// 1/K = t/(G w) + d³/(4 G w³), plane strain, w the width of the leg.
+func (c *Cylinder[T]) leaning(l legs[T], depth T) T {
+	width := 2 * l.half * c.meanRadius()
+	return 1 / (1 + depth*depth*depth/(4*width*width*c.wall()))
 }
 
-// angle is the share of the circumference.
-func (l legs[T]) angle() T { return 2 / math.Pi * l.half }
-
-// along and across are the shares of ∫cos² and ∫sin² over the circumference,
-// angles from the stiff radial.
-func (l legs[T]) along() T  { return 2 / math.Pi * (l.half + l.sin*l.cos) }
-func (l legs[T]) across() T { return 2 / math.Pi * (l.half - l.sin*l.cos) }
-
-// stiffFilm is the pressure of a leg that is pressed along the stiff radial,
-// P = cos φ − cos ψ, without pressure on its sides: its force as a share of the
-// whole ring's, and how far it spreads along the circumference, as an angle.
-func (l legs[T]) stiffFilm() (share, spread T) {
-	force := l.half - l.sin*l.cos
-	square := l.half - 3*l.sin*l.cos + 2*l.half*l.cos*l.cos
-	return 2 / math.Pi * force, exact.Sqrt(square / force)
-}
-
-// softFilm is the same of a leg moved along the soft radial, which presses one
-// half of it and draws the other: P = sin φ − φ sin ψ/ψ.
-func (l legs[T]) softFilm() (share, spread T) {
-	s, c, h := l.sin, l.cos, l.half
-	force := h + s*c - 2*s*s/h
-	square := h + 3*s*c - 4*s*s/h + 2*s*s*h/3
-	return 2 / math.Pi * force, exact.Sqrt(square / force)
-}
-
-// Voided is the full set of rates with two kidney voids of the given arc (rad)
-// and depth (mm); no arc, no depth: the plain rates exactly.
+// Voided is the full set of rates with two kidney voids through the whole length,
+// opposite each other along the soft radial: each of the given arc (rad) about the
+// axis and depth (mm) in the middle of the wall, with square corners. Without arc
+// or depth they are the plain rates exactly. Its errors are FitErrors.
 func (c *Cylinder[T]) Voided(arc, depth T) Rates[T] {
 	if exact.Real(arc) == 0 || exact.Real(depth) == 0 {
 		return c.plain()
 	}
-	l := newLegs(arc)
-	stiffShare, stiffSpread := l.stiffFilm()
-	softShare, softSpread := l.softFilm()
-	stiffFilm, softFilm := c.film(stiffSpread*c.meanRadius()), c.film(softSpread*c.meanRadius())
-	short := c.ShortRadial()
-	pressure := c.LongRadial() - short
-	stiffShort := short * (4*l.along() + l.across()) / 5
-	softShort := short * (4*l.across() + l.along()) / 5
-	arm := c.Length * c.Length / 12
-	return Rates[T]{
-		Soft:      softShort + pressure*softShare*softFilm.force(),
-		Axial:     c.Axial() * l.angle(),
-		Stiff:     stiffShort + pressure*stiffShare*stiffFilm.force(),
-		ConeSoft:  c.tiltShear()*l.along() + arm*(stiffShort+pressure*stiffShare*stiffFilm.moment()),
-		Torsion:   c.Torsion() * l.angle(),
-		ConeStiff: c.tiltShear()*l.across() + arm*(softShort+pressure*softShare*softFilm.moment()),
-		VoidGap:   depth, VoidSnubber: c.voidSnubber(arc, depth),
+	r := c.ofLegs(c.legsOf(arc, depth), depth)
+	terms := c.voidTerms(arc, depth)
+	for i, rate := range []*T{&r.Soft, &r.Axial, &r.Stiff, &r.ConeSoft, &r.Torsion, &r.ConeStiff} {
+		*rate *= correction(terms[:], voidCoefficients[i][:])
 	}
+	r.VoidGap, r.VoidSnubber = depth, c.voidSnubber(arc, depth)
+	return r
 }
 
 // plain is the full set of rates without voids.
@@ -80,18 +46,28 @@ func (c *Cylinder[T]) plain() Rates[T] {
 	}
 }
 
-// voidSnubber is the rate in N/mm that one void adds once the middle half of its
-// arc is closed: both skins, pressed on each other, are one film of their joint
-// thickness over that arc. It is nothing when the void first touches, and grows.
-func (c *Cylinder[T]) voidSnubber(arc, depth T) T {
-	skins := c.Outside - c.Inside - depth
-	radius := c.meanRadius()
-	pressed := Cylinder[T]{
-		Inside: radius - skins/2, Outside: radius + skins/2, Length: c.Length, G: c.G, Bulk: c.Bulk,
+// ofLegs are the rates of the legs alone, each between free sides. Of a short
+// bush's radial rate a thin wall owes four parts to rubber pressed between the
+// sleeves (modulus 4 G) and one to rubber sheared (G); along and across the leg
+// they weigh with cos²φ and sin²φ. To that comes the film of each leg. Torsion and
+// the shear of a leg are weakened by its leaning.
+func (c *Cylinder[T]) ofLegs(l legs[T], depth T) Rates[T] {
+	terms := c.plainTerms()
+	radial, conical := correction(terms[:], radialCoefficients[:]), correction(terms[:], conicalCoefficients[:])
+	short, pressed, shear := c.ShortRadial(), c.pressed(), c.tiltShear()
+	lean := c.leaning(l, depth)
+	softShort := short * (4*l.across() + l.along()*lean) / 5
+	stiffShort := short * (4*l.along() + l.across()*lean) / 5
+	share, spread := l.softFilm()
+	softPressed, soft := pressed*share, c.film(spread*c.meanRadius())
+	share, spread = l.stiffFilm()
+	stiffPressed, stiff := pressed*share, c.film(spread*c.meanRadius())
+	return Rates[T]{
+		Soft:      radial * (softShort + softPressed*soft.force()),
+		Axial:     c.Axial() * l.angle(),
+		Stiff:     radial * (stiffShort + stiffPressed*stiff.force()),
+		ConeSoft:  conical * (shear*l.along() + c.tiltBed(stiffShort+stiffPressed*stiff.moment())),
+		Torsion:   c.Torsion() * l.angle() * lean,
+		ConeStiff: conical * (shear*l.across() + c.tiltBed(softShort+softPressed*soft.moment())),
 	}
-	l := newLegs(math.Pi - arc/2)
-	share, spread := l.stiffFilm()
-	short := pressed.ShortRadial()
-	return (short*(4*l.along()+l.across())/5 +
-		(pressed.LongRadial()-short)*share*pressed.film(spread*pressed.meanRadius()).force()) / 2
 }
