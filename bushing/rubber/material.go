@@ -31,11 +31,7 @@ var (
 	bulkOfLogG = newCurve(logarithms(lindley.g), lindley.bulk)
 )
 
-// The ranges of hardness in which the relations hold.
-const (
-	naturalSoftest, naturalHardest = 30, 75 // IRHD, rows of Lindley's table
-	gentSoftest, gentHardest       = 20, 80 // Shore A; Gent's relation has a pole at 100
-)
+const naturalSoftest, naturalHardest = 30, 75 // IRHD, rows of Lindley's table
 
 // HardnessScatter is the uncertainty of a hardness in IRHD, either way (Lindley).
 const HardnessScatter = 2
@@ -58,11 +54,12 @@ func NaturalModuli[T exact.Number](hardness T) Moduli[T] {
 	}
 }
 
-// GentModuli returns the moduli in MPa by hardness, Shore A 20 to 80, as a rigid
-// indenter in an incompressible elastic solid gives them: A. N. Gent, On the
-// relation between indentation hardness and Young's modulus, Trans. IRI 34
-// (1958) 46, formula read elsewhere. Its G is above Lindley's; Spread tells by how
-// much. The bulk modulus is that of natural rubber of the same G.
+// GentModuli returns the moduli in MPa by hardness, Shore A 20 to 80 (the relation
+// has a pole at 100), as a rigid indenter in an incompressible elastic solid gives
+// them: A. N. Gent, On the relation between indentation hardness and Young's
+// modulus, Trans. IRI 34 (1958) 46, formula read elsewhere. Its G is above
+// Lindley's; Spread tells by how much. The bulk modulus is that of natural rubber
+// of the same G.
 func GentModuli[T exact.Number](hardness T) Moduli[T] {
 	e := 0.0981 * (56 + 7.62336*hardness) / (0.137505 * (254 - 2.54*hardness))
 	return elastic(e/3, bulkOfShear(e/3))

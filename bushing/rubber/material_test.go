@@ -113,6 +113,8 @@ func TestGentWorkedOut(t *testing.T) {
 	}
 }
 
+const gentHardest = 80 // Shore A, end of the range of Gent's relation
+
 // The pole at 100 Shore A, a rigid solid: E·(100 − H) has a limit there.
 func TestGentPole(t *testing.T) {
 	const limit = 0.0981 * (56 + 762.336) / (0.137505 * 2.54)
