@@ -220,6 +220,9 @@ func (p *placer) keyValue(node *unstable.Node, t *table, values map[string]any, 
 	last := len(path) - 1
 	p.extend(t, path[:last], start, end, inline != nil)
 	e := p.value(node.Value(), values[path[last]], p.lineAt(places[last]))
+	if e.table != nil {
+		e.span = span{p.spanOf(node.Value()).start, end} // its own range holds the brace alone
+	}
 	t.add(path[last], e)
 }
 
@@ -254,7 +257,6 @@ func (p *placer) value(node *unstable.Node, decoded any, line int) *entry {
 	switch node.Kind {
 	case unstable.InlineTable:
 		e.table = newTable(line)
-		e.span = p.spanOf(node)
 		e.table.room = room{known: true, offset: p.skip + int(node.Raw.Offset) + 1, inline: true, empty: true}
 		values, _ := decoded.(map[string]any)
 		children := node.Children()

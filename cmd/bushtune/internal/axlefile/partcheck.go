@@ -97,20 +97,24 @@ func (r *partReader) checkCorners() {
 }
 
 // Check tells what of a part is impossible at slots in internal units.
-func (f *PartFile) Check(slots []float64) error {
-	if f.Part.Check == nil {
-		return nil
-	}
-	return f.Part.Check(slots, f.Choice)
-}
+func (f *PartFile) Check(slots []float64) error { return f.Part.Check(slots, f.Choice) }
 
 // checkThere reports wanted numbers that are nothing at a corner.
 func (r *partReader) checkThere(x, values []float64, told map[string]bool) {
 	for _, w := range r.part.Wanted {
-		if name := r.part.Part.Numbers[w.Number].Name; values[w.Number] <= 0 && !told[wantedSection+name] {
-			told[wantedSection+name] = true
-			r.wrong(w.Line, wantedSection+"."+name, "the part has none"+r.part.corner(x), "", "give the dimensions that make it: voids for soft_gap and soft_snubber, end stops for axial_gap and axial_snubber")
+		name := r.part.Part.Numbers[w.Number].Name
+		if values[w.Number] > 0 || r.part.Friction(w.Number) || told[wantedSection+name] {
+			continue
 		}
+		told[wantedSection+name] = true
+		hint := ""
+		switch name {
+		case "soft_gap", "soft_snubber":
+			hint = "give void_arc and void_depth"
+		case "axial_gap", "axial_snubber":
+			hint = "give stop_gap, stop_diameter and stop_thickness"
+		}
+		r.wrong(w.Line, wantedSection+"."+name, "the part has none"+r.part.corner(x), "", hint)
 	}
 }
 

@@ -60,7 +60,7 @@ func rootMeanSquare(got []Got) float64 {
 // roundStep is 1, 2 or 5 times a power of ten near a tenth of a value.
 func roundStep(value float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(value/10)))
-	switch lead := value / 20 / power; {
+	switch lead := value / 10 / power; {
 	case lead >= 5:
 		return 5 * power
 	case lead >= 2:

@@ -39,10 +39,7 @@ func Rate(file *axlefile.PartFile, x []float64, class rubber.Class) *Rated {
 		r.Softest, r.Stiffest = b.atShare(r.Slots, 0), b.atShare(r.Slots, 1)
 	}
 	part := file.Part
-	r.Between, r.Bands = make([]rubber.Between, len(r.Values)), make([][]rubber.Band, len(r.Values))
-	if part.Limits != nil {
-		r.Between, r.Bands = part.Limits(r.Slots, file.Choice), part.Bands(r.Slots, file.Choice, class)
-	}
+	r.Between, r.Bands = part.Limits(r.Slots, file.Choice), part.Bands(r.Slots, file.Choice, class)
 	if part.Warnings != nil {
 		r.Warnings = part.Warnings(r.Slots, file.Choice)
 	}
@@ -86,13 +83,4 @@ func (r *Rated) bushOfTheSameRubber() rubber.Bush[float64] {
 		}
 	}
 	return rubber.New(slots)
-}
-
-// Together is the band of number i as factors: all its sources at their worst.
-func (r *Rated) Together(i int) (low, high float64) {
-	low, high = 1, 1
-	for _, band := range r.Bands[i] {
-		low, high = low*band.Low, high*band.High
-	}
-	return low, high
 }

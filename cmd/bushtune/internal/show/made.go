@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
@@ -84,7 +85,13 @@ func (m *Made) written(i int, inside float64) string {
 }
 
 // rate writes a rate with three significant digits: what the formulas are worth.
-func rate(x float64) string { return significant(x, 3) }
+func rate(x float64) string {
+	if size := math.Abs(x); size >= 1000 && !math.IsInf(x, 0) {
+		unit := math.Pow(10, math.Floor(math.Log10(size))-2)
+		x = math.Round(x/unit) * unit
+	}
+	return significant(x, 3)
+}
 
 // verdict is the first thing a person reads.
 func (m *Made) verdict(p *Page) {
@@ -115,9 +122,16 @@ func (m *Made) obstacles(p *Page) {
 	for _, list := range [][]making.Range{m.Reach.Rates, m.Reach.Ratios} {
 		for i := range list {
 			if r := &list[i]; !r.Inside() {
-				p.Prose("  ", strings.TrimSpace(fmt.Sprintf("%s: wanted %s, these limits allow %s to %s %s", m.rangeName(r), wantedRange(r), rate(r.Least), rate(r.Most), m.rangeUnit(r)))+".")
+				factor := m.rangeFactor(r)
+				p.Prose("  ", strings.TrimSpace(fmt.Sprintf("%s cannot be had: wanted %s, these limits allow %s to %s %s", m.rangeName(r), m.wantedRange(r), rate(factor*r.Least), rate(factor*r.Most), m.rangeUnit(r)))+".")
 			}
 		}
+	}
+	switch {
+	case !m.Certain:
+		p.Prose("  ", "The search stopped early: "+m.Reason+".")
+	case m.Starts > 0:
+		p.Prose("  ", fmt.Sprintf("The best of %d starts. Small changes do not come closer; that is no proof that nothing else does, unless a rate or ratio is named here that cannot be had.", m.Starts))
 	}
 }
 
@@ -272,7 +286,12 @@ func (m *Made) addRange(g *grid, r *making.Range) {
 	if !r.Inside() {
 		verdict = cell{"outside", bad}
 	}
-	g.addCells(words("  "+m.rangeName(r)), words(m.rangeUnit(r)), words(rate(r.Least)), words(rate(r.Most)), words(wantedRange(r)), verdict)
+	wanted := m.wantedRange(r)
+	if wanted == "" {
+		return
+	}
+	factor := m.rangeFactor(r)
+	g.addCells(words("  "+m.rangeName(r)), words(m.rangeUnit(r)), words(rate(factor*r.Least)), words(rate(factor*r.Most)), words(wanted), verdict)
 }
 
 // rangeName is a rate, or one over another.
@@ -290,24 +309,37 @@ func (m *Made) rangeUnit(r *making.Range) string {
 		return m.unitOf(r.Number)
 	case m.unitOf(r.Number) == m.unitOf(r.Over):
 		return ""
+	case m.rangeFactor(r) != 1:
+		return m.unitOf(r.Number) + " per k" + m.unitOf(r.Over)
 	}
 	return m.unitOf(r.Number) + " per " + m.unitOf(r.Over)
 }
 
+// rangeFactor brings a turning rate over a straight one to a size that is read
+// easily: per kN/mm.
+func (m *Made) rangeFactor(r *making.Range) float64 {
+	if r.Over >= 0 && m.quantityOf(r.Number).Unit != m.quantityOf(r.Over).Unit && m.quantityOf(r.Over).Unit == quantity.NewtonPerMillimetre {
+		return 1000
+	}
+	return 1
+}
+
 // wantedRange is what is wanted of a rate or ratio; nothing where a ratio is not
 // tied down on either side.
-func wantedRange(r *making.Range) string {
+func (m *Made) wantedRange(r *making.Range) string {
+	factor := m.rangeFactor(r)
+	low, high := rate(factor*r.Low), rate(factor*r.High)
 	switch {
 	case r.Exact > 0:
-		return rate(r.Exact)
+		return rate(factor * r.Exact)
 	case r.Low > 0 && !math.IsInf(r.High, 1):
-		return rate(r.Low) + " to " + rate(r.High)
+		return low + " to " + high
 	case r.Low > 0:
-		return "at least " + rate(r.Low)
+		return "at least " + low
 	case !math.IsInf(r.High, 1):
-		return "at most " + rate(r.High)
+		return "at most " + high
 	}
-	return "any"
+	return ""
 }
 
 // othersTable lists other parts that fit as well.

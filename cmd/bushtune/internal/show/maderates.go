@@ -15,25 +15,17 @@ import (
 func (m *Made) rateTable(p *Page) {
 	sources := m.sources()
 	p.blank()
-	p.wrappedHeading(m.rateHeading())
-	g := grid{columns: []column{{}, {align: point}}}
-	head := []string{"", "rate"}
+	p.Heading("RATES and how far each may be off")
+	columns, head := []column{{}, {align: point}}, []string{"", "rate"}
 	if m.Softest != nil {
-		g.columns = append(g.columns, column{align: point}, column{align: point})
-		head = []string{"", "middle", "low", "high"}
+		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "middle", "low", "high"}
 	}
-	g.columns = append(g.columns, column{})
-	head = append(head, "")
-	for _, s := range sources {
-		g.columns = append(g.columns, column{})
-		head = append(head, s)
+	columns, head = append(columns, column{}), append(head, "")
+	for k := range sources {
+		columns, head = append(columns, column{}), append(head, sourceMark(k))
 	}
-	g.columns = append(g.columns, column{})
-	if len(sources) > 0 {
-		head = append(head, "all together")
-	} else {
-		head = append(head, "")
-	}
+	columns, head = append(columns, column{}), append(head, "all at their worst")
+	g := grid{columns: columns}
 	g.add(head...)
 	for i := range m.Values {
 		if row := m.rateRow(i, sources); row != nil {
@@ -41,17 +33,16 @@ func (m *Made) rateTable(p *Page) {
 		}
 	}
 	g.write(p)
+	for k, source := range sources {
+		p.Prose("  ", sourceMark(k)+" "+source)
+	}
 	if len(sources) > 0 {
-		p.Prose("  ", "All together: every source at its worst. A rate measured on the first parts replaces all of them but the class.")
+		p.Prose("  ", "Measure the first parts: that leaves the error of the test and the class, which is how far later parts may differ.")
 	}
 }
 
-func (m *Made) rateHeading() string {
-	if m.Softest != nil {
-		return "RATES: a polyurethane of one hardness has a range, never one number"
-	}
-	return "RATES and how far each may be off"
-}
+// sourceMark stands over the column of a source of error.
+func sourceMark(k int) string { return "(" + string(rune('a'+k)) + ")" }
 
 // rateRow is nil for what the part does not have, such as the gap of a void.
 func (m *Made) rateRow(i int, sources []string) []string {
@@ -73,12 +64,11 @@ func (m *Made) rateRow(i int, sources []string) []string {
 	for _, source := range sources {
 		row = append(row, m.bandText(i, source))
 	}
-	if low, high := m.Together(i); low != high && !friction {
-		row = append(row, m.written(i, low*m.Values[i])+" to "+m.written(i, high*m.Values[i]))
-	} else {
-		row = append(row, "")
+	worst, all := rubber.WorstBand(m.Bands[i]), ""
+	if worst.Low != worst.High && !friction {
+		all = m.written(i, worst.Low*m.Values[i]) + " to " + m.written(i, worst.High*m.Values[i])
 	}
-	return row
+	return append(row, all)
 }
 
 // sources lists the sources of error, in the order in which they are found.
@@ -110,24 +100,51 @@ func percents(low, high float64) string {
 	if math.Abs(down-up) < 0.05*math.Max(math.Abs(down), math.Abs(up)) {
 		return "±" + significant((down+up)/2, 2) + " %"
 	}
-	return fmt.Sprintf("%+.1f to %+.1f %%", -down, up)
+	return strings.ReplaceAll(significant(-down, 2)+" to +"+significant(up, 2)+" %", "-0 ", "0 ")
 }
 
-// betweenTable lists the two limits that each rate must lie between.
+// betweenTable lists the two limits that each rate must lie between, whatever
+// formula it comes from, and below what they are.
 func (m *Made) betweenTable(p *Page) {
 	if !slices.ContainsFunc(m.Between, func(b rubber.Between) bool { return b.High > 0 }) {
 		return
 	}
 	p.blank()
-	p.Heading("WHAT EACH RATE MUST LIE BETWEEN")
-	g := grid{columns: []column{{}, {align: point}, {}, {align: point}, {}, {}}}
-	g.add("", "above", "", "below", "", "")
+	p.Heading("WHAT EACH RATE MUST LIE BETWEEN, by the theory of elasticity")
+	g := grid{columns: []column{{}, {align: point}, {align: point}, {}}}
+	g.add("", "above", "below", "")
+	var low, high meanings
 	for i, b := range m.Between {
-		if b.High > 0 && !m.part().Friction(i) {
-			g.add("  "+m.numberName(i), m.written(i, b.Low), b.LowIs, m.written(i, b.High), b.HighIs, m.unitOf(i))
+		if b.High > 0 && m.Values[i] > 0 {
+			g.add("  "+m.numberName(i), m.written(i, b.Low), m.written(i, b.High), m.unitOf(i))
+			low.add(b.LowIs, m.numberName(i))
+			high.add(b.HighIs, m.numberName(i))
 		}
 	}
 	g.write(p)
+	low.write(p, "above")
+	high.write(p, "below")
+}
+
+// meanings are texts with the names that share them.
+type meanings struct {
+	texts []string
+	names [][]string
+}
+
+func (m *meanings) add(text, name string) {
+	at := slices.Index(m.texts, text)
+	if at < 0 {
+		at = len(m.texts)
+		m.texts, m.names = append(m.texts, text), append(m.names, nil)
+	}
+	m.names[at] = append(m.names[at], name)
+}
+
+func (m *meanings) write(p *Page, word string) {
+	for i, text := range m.texts {
+		p.Prose("  ", strings.Join(m.names[i], ", ")+" "+word+": "+text+".")
+	}
 }
 
 // material says which moduli were taken, and how sure they are.

@@ -152,9 +152,9 @@ func (m *Made) rateRecords() []Record {
 			add("least", band.Low*value, band.Source)
 			add("most", band.High*value, band.Source)
 		}
-		if low, high := m.Together(i); low != high {
-			add("least", low*value, "all together")
-			add("most", high*value, "all together")
+		if worst := rubber.WorstBand(m.Bands[i]); worst.Low != worst.High {
+			add("least", worst.Low*value, worst.Source)
+			add("most", worst.High*value, worst.Source)
 		}
 	}
 	return all
