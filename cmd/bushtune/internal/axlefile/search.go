@@ -66,7 +66,13 @@ func searchKeys() []key {
 }
 
 // readSearch reads [search], whose keys are the paths of parameters.
-func (r *reader) readSearch(root *table) { r.searchIn(root.sub(searchSection), "") }
+func (r *reader) readSearch(root *table) {
+	before := len(r.mistakes)
+	r.searchIn(root.sub(searchSection), "")
+	if len(r.mistakes) == before {
+		r.checkCorners()
+	}
+}
 
 func (r *reader) searchIn(t *table, prefix string) {
 	for _, name := range t.keys {
@@ -130,7 +136,7 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 		}
 		e := &r.file.Axle.Elements[s.element]
 		name, _, _ := strings.Cut(t.field.Name, ".")
-		if e.Kind == compliance.Bush && turnsNothing(name, e.Choice.Base) {
+		if e.Kind.Table == compliance.Bush.Table && turnsNothing(name, e.Choice.Base) {
 			r.wrongTurn(line, at, e.Choice.Base)
 			return t, false
 		}

@@ -245,7 +245,8 @@ func (v *view) loads() []Record {
 	loads := v.study.BushLoads()
 	for i := range loads {
 		b := &loads[i]
-		for _, u := range v.study.Usages(b) {
+		usages := v.study.Usages(b)
+		for _, u := range append(usages[:], v.study.Strains(b)...) {
 			r := Record{Kind: "load", Name: b.Element, Line: u.What, Case: b.Case, Pads: v.pads[b.Case].String(),
 				StaticLoad: v.loadAtRest(), Value: number(u.Value), Unit: u.Unit}
 			if u.Over() {
