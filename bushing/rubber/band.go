@@ -147,6 +147,9 @@ func ringBands(b *Bush[float64], m *Moduli[float64], c Choice) [6][]Band {
 		}
 		bands[i] = []Band{symmetric(againstElements, share)}
 	}
+	if b.VoidArc == 0 {
+		bands[bushing.Torsion] = nil // exact
+	}
 	return bands
 }
 

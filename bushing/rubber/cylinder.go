@@ -25,7 +25,7 @@ func (c *Cylinder[T]) Torsion() T {
 const axialEndLoss = 0.23
 
 // AxialError is the largest error of Axial against own finite elements and Ritz
-// series, not published, for radii of 0.3 to 0.85 and lengths of at least one wall.
+// series, not published, for radii of 0.3 to 0.9 and lengths of at least one wall.
 const AxialError = 0.015
 
 // Axial is the rate in N/mm along the axis: the long bush in plain shear (Adkins

@@ -39,7 +39,7 @@ const (
 )
 
 // FreeError is the largest error of a free ring's rates against those series, for
-// radii of 0.3 to 0.85 and lengths of 1 to 12 walls, if there is no friction.
+// radii of 0.3 to 0.9 and lengths of 1 to 20 walls, if there is no friction.
 const FreeError = 0.05
 
 // free is the full set of rates of a ring that slides without friction.
