@@ -16,7 +16,7 @@ func (c *Cylinder[T]) voidSnubber(arc, depth T) T {
 	skins := Cylinder[T]{Inside: radius - half, Outside: radius + half, Length: c.Length, G: c.G, Bulk: c.Bulk}
 	l := newLegs(arc / 4)
 	share, spread := l.stiffFilm()
-	f := skins.film(spread * radius)
+	f := skins.film(spread * skins.meanRadius())
 	rate := skins.ShortRadial()*(4*l.along()+l.across())/5 + skins.pressed()*share*f.force()
 	return rate / 2 // one of the two legs that the shares count
 }
