@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/sheet"
+	"bushtune/cmd/bushtune/internal/show"
 	"bushtune/cmd/bushtune/internal/tuning"
 )
 
@@ -64,6 +66,9 @@ func spec(c *cli.Context, s streams) error {
 	if err := writePages(&text, c.String("format"), pages); err != nil {
 		return err
 	}
+	if c.String("format") != sheetFormats[0] {
+		fmt.Fprintln(s.err, show.Caution)
+	}
 	if out != "" {
 		return writeFile(out, text.Bytes(), c.Bool("force"), in.paths...)
 	}
@@ -73,10 +78,8 @@ func spec(c *cli.Context, s streams) error {
 
 // oneOf is the place of an option's value among the words that it takes.
 func oneOf(c *cli.Context, option string, words []string) (int, error) {
-	for i, w := range words {
-		if strings.EqualFold(c.String(option), w) {
-			return i, nil
-		}
+	if i := slices.Index(words, c.String(option)); i >= 0 {
+		return i, nil
 	}
 	return 0, &usageError{c.Command.Name, fmt.Sprintf("--%s takes %s, not %q", option, strings.Join(words, ", "), c.String(option))}
 }
@@ -127,7 +130,7 @@ func named(all []*sheet.Sheet, name string) (found []*sheet.Sheet, err error) {
 
 // writePages writes pages in a form.
 func writePages(w io.Writer, format string, pages sheet.Pages) error {
-	switch strings.ToLower(format) {
+	switch format {
 	case "csv":
 		return pages.Rows().CSV(w)
 	case "json":

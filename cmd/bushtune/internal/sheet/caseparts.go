@@ -103,7 +103,10 @@ func (s *Sheet) restNote() string {
 		return "At rest, at design height, the bush carries nothing."
 	}
 	text := "At rest, at design height, the bush carries " + list(parts) + "."
-	if s.bush.TightenedAt == 0 && !s.first.Choice.HoldsMoments {
+	switch tightened := quantity.Degree.Written(s.bush.TightenedAt); {
+	case tightened != 0:
+		text += fmt.Sprintf(" The bolt is tightened %s deg of torsion off design height.", exactFigure(math.Abs(tightened)))
+	case !s.first.Choice.HoldsMoments:
 		text += " Torsion and cones carry nothing there: the bolt is tightened at design height."
 	}
 	return text

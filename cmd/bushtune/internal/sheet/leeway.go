@@ -73,7 +73,7 @@ func bear(a *Axle, sheets []*Sheet) error {
 		s.wants = w
 		for d := range directionWords {
 			direction := bushing.Direction(d)
-			if s.rate(direction) == 0 {
+			if s.absent(direction) {
 				continue
 			}
 			set := cases.RateSet{Elements: s.elements}
@@ -86,12 +86,16 @@ func bear(a *Axle, sheets []*Sheet) error {
 	return nil
 }
 
+// fits tells whether a tolerance, up and down, lies inside a leeway.
+func fits(w *cases.Leeway, tolerance float64) bool {
+	return w.Softer.Factor <= 1-tolerance && w.Stiffer.Factor >= 1+tolerance
+}
+
 // enough says whether a leeway takes the tolerance of the page's class, and on
 // which side it does not.
 func (s *Sheet) enough(w *cases.Leeway) string {
 	_, most := s.tolerance()
-	softer, stiffer := w.Softer.Factor <= 1-most, w.Stiffer.Factor >= 1+most
-	switch {
+	switch softer, stiffer := w.Softer.Factor <= 1-most, w.Stiffer.Factor >= 1+most; {
 	case softer && stiffer:
 		return "enough"
 	case softer:

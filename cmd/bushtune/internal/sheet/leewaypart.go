@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"bushtune/bushing/rubber"
 	"bushtune/cases"
@@ -46,10 +48,10 @@ func (s *Sheet) wantNotes(key map[int]string) []string {
 	note := func(lead string, i int) {
 		notes = append(notes, fmt.Sprintf("%s: want \"%s\", %s; now %s.", lead, s.axle.Asked[i].Name, wording.Want(i), wording.Now(i)))
 	}
-	for i := range s.wants.limits {
+	for n := range len(key) {
 		for limit, letter := range key {
-			if limit == i {
-				note(letter, s.wants.limits[i])
+			if letter == letterOf(n) {
+				note(letter, s.wants.limits[limit])
 			}
 		}
 	}
@@ -96,19 +98,58 @@ func ending(e *cases.Exit, key map[int]string) string {
 		return "open"
 	}
 	if key[e.Limit] == "" {
-		key[e.Limit] = string(rune('A' + len(key)))
+		key[e.Limit] = letterOf(len(key))
 	}
 	return key[e.Limit]
 }
 
-// verdict compares the common factor with the class in a sentence.
+// letterOf is the sign of the n-th want that ends something: A to Z, then A1 …
+func letterOf(n int) string {
+	letter := string(rune('A' + n%26))
+	if n >= 26 {
+		letter += strconv.Itoa(n / 26)
+	}
+	return letter
+}
+
+// verdict compares the common factor with the class in a sentence, and says what
+// would help.
 func (s *Sheet) verdict() string {
-	_, most := s.tolerance()
+	least, most := s.tolerance()
 	for i := range s.leeways {
-		if w := &s.leeways[i]; w.what == ofThisBush {
-			return fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s %s; class %s asks ±%s %%: %s.",
-				change(&w.leeway.Softer), change(&w.leeway.Stiffer), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
+		w := &s.leeways[i]
+		if w.what != ofThisBush {
+			continue
 		}
+		text := fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s %s; class %s asks ±%s %%: %s.",
+			change(&w.leeway.Softer), change(&w.leeway.Stiffer), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
+		if fits(&w.leeway, most) {
+			return text
+		}
+		if least < most && fits(&w.leeway, least) {
+			text += fmt.Sprintf(" The narrow end of the class, ±%s %%, is enough.", figure(100*least))
+		}
+		return text + " " + nominalFor(&w.leeway, most)
 	}
 	return ""
+}
+
+// nominalFor says at which multiples of the rates a tolerance would fit inside a
+// leeway.
+func nominalFor(w *cases.Leeway, tolerance float64) string {
+	low, high := w.Softer.Factor/(1-tolerance), w.Stiffer.Factor/(1+tolerance)
+	switch {
+	case w.Softer.Open() && !w.Stiffer.Open():
+		return fmt.Sprintf("Ordered at %s times these rates or less, it would be.", cut(high, math.Floor))
+	case w.Stiffer.Open() && !w.Softer.Open():
+		return fmt.Sprintf("Ordered at %s times these rates or more, it would be.", cut(low, math.Ceil))
+	case low <= high:
+		return fmt.Sprintf("Ordered at %s to %s times these rates, it would be.", cut(low, math.Ceil), cut(high, math.Floor))
+	}
+	return "No other nominal rates make it fit: it takes a closer class, or wants with more room."
+}
+
+// cut rounds a factor to three decimals, to the safe side.
+func cut(factor float64, round func(float64) float64) string {
+	return fixed(round(1000*factor)/1000, 3)
 }

@@ -116,11 +116,10 @@ func (s *Sheet) rest() [6]float64 {
 
 // resting is the deflection of the rubber from its free shape at rest, mm and rad.
 func (s *Sheet) resting(d bushing.Direction) float64 {
-	law, rest := &s.laws[d], s.rest()[d]
-	if law.Linear() && law.Rate == 0 {
+	if s.absent(d) {
 		return 0
 	}
-	return law.Deflection(rest)
+	return s.laws[d].Deflection(s.rest()[d])
 }
 
 // leastReach is the reach of a direction in which no case moves the bush, in mm

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -58,6 +59,15 @@ func (d *document) items(texts ...string) {
 	}
 }
 
+// startsBlock matches the words that at the start of a line make a list, a heading
+// or a quotation.
+var startsBlock = regexp.MustCompile(`^([-+*]|#+|>.*|[0-9]+[.)])$`)
+
+// literal keeps Markdown from reading signs in a text that a person wrote.
+func literal(text string) string {
+	return strings.NewReplacer("<", `\<`, "*", `\*`, "[", `\[`, "`", "\\`").Replace(text)
+}
+
 // wrapped breaks a text at spaces. A line never starts with a sign that Markdown
 // takes for a list or heading.
 func wrapped(text string, width int) []string {
@@ -67,7 +77,7 @@ func wrapped(text string, width int) []string {
 		switch {
 		case current == "":
 			current = word
-		case utf8.RuneCountInString(current)+1+utf8.RuneCountInString(word) <= width || strings.ContainsAny(word[:1], "-+*#>0123456789|"):
+		case utf8.RuneCountInString(current)+1+utf8.RuneCountInString(word) <= width || startsBlock.MatchString(word):
 			current += " " + word
 		default:
 			lines = append(lines, current)

@@ -145,10 +145,14 @@ func (s *Sheet) sleeves() (inner, outer string) {
 }
 
 // oneForBothSides tells whether the mirror image of the bush is the bush itself,
-// turned: whether some plane through its centre mirrors it onto itself. Such a
-// mirror turns the direction across the plane round and leaves the others, and
-// the other way about for rotations.
+// turned. It is if a point through which everything is turned inside out, or a
+// plane that mirrors everything, leaves the bush as it is: either changes left into
+// right. The point turns every direction round and leaves rotations; the plane
+// turns the direction across it round, and the rotations about the two in it.
 func (s *Sheet) oneForBothSides() bool {
+	if s.bothWaysAlike(bushing.Soft) && s.bothWaysAlike(bushing.Axial) && s.bothWaysAlike(bushing.Stiff) {
+		return true
+	}
 	sleeve, elastic := s.axes()
 	for across := range sleeve {
 		if s.mirrorsAcross(sleeve, elastic, across) {

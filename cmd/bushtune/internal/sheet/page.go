@@ -48,7 +48,7 @@ const rightSide = compliance.Right
 // head says what the page is.
 func (s *Sheet) head(d *document) {
 	d.heading(1, "Bush \""+s.name+"\": specification for a quotation")
-	d.prose(fmt.Sprintf("Of the axle \"%s\", from %s. %s", s.axle.Title, s.axle.Source, s.count()))
+	d.prose(fmt.Sprintf("Of the axle \"%s\", from %s. %s", literal(s.axle.Title), literal(s.axle.Source), s.count()))
 	d.prose("**What this page is.** The rates and loads that a calculation of the axle asks of this bush, for small movements about its " +
 		"design position; nothing on it is measured. Rates are quasi-static, of the new and conditioned part at room temperature. " +
 		"It is no drawing and no approval. Agree dimensions, compound and test with the customer before tooling.")
@@ -162,7 +162,7 @@ func (s *Sheet) ratesPart(d *document) {
 		direction := bushing.Direction(i)
 		unit := unitsOf(direction).rate
 		rate := unit.Written(s.rate(direction))
-		if rate == 0 {
+		if s.absent(direction) {
 			t.add(name, "0", "", "", unit.Name, "not asked for: the calculation takes it as nothing")
 			continue
 		}
@@ -195,20 +195,25 @@ func (s *Sheet) assumption() string {
 	return " for up to 65 Shore A and a rubber wall of 6 mm or more (a harder or thinner rubber has a wider one)"
 }
 
-// rateRemark says what the law of a direction is.
+// rateRemark says what the law of a direction is, and its tangent under the load at
+// rest where the law is no straight line.
 func (s *Sheet) rateRemark(d bushing.Direction) string {
 	law, u := &s.laws[d], unitsOf(d)
-	switch {
-	case law.Table != nil:
-		return "a measured curve, see its points"
-	case law.Snubber != 0:
+	if law.Linear() {
+		return ""
+	}
+	text := "a measured curve, see its points"
+	if law.Table == nil {
 		gaps := "±" + exactFigure(law.GapPlus)
 		if law.GapMinus != law.GapPlus {
-			gaps = "+" + exactFigure(law.GapPlus) + " and −" + exactFigure(law.GapMinus)
+			gaps = "+" + exactFigure(law.GapPlus) + " and -" + exactFigure(law.GapMinus)
 		}
-		return fmt.Sprintf("stop at %s %s adds %s %s over %s %s", gaps, u.travel.Name, exactFigure(u.rate.Written(law.Snubber)), u.rate.Name, exactFigure(law.Run), u.travel.Name)
+		text = fmt.Sprintf("stop at %s %s adds %s %s over %s %s", gaps, u.travel.Name, exactFigure(u.rate.Written(law.Snubber)), u.rate.Name, exactFigure(law.Run), u.travel.Name)
 	}
-	return ""
+	if rest := u.rate.Written(law.Slope(s.resting(d))); s.rest()[d] != 0 {
+		text += fmt.Sprintf("; %s %s under the load at rest", figure(rest), u.rate.Name)
+	}
+	return text
 }
 
 // bracketNote says what is left out.

@@ -14,7 +14,7 @@ type loadPoint struct{ deflection, load float64 }
 // where the direction has no rate.
 func (s *Sheet) points(d bushing.Direction) (points []loadPoint, bothWays bool) {
 	law, u := &s.laws[d], unitsOf(d)
-	if law.Linear() && law.Rate == 0 {
+	if s.absent(d) {
 		return nil, true
 	}
 	low, high := u.travel.Written(s.reach[d][0]), u.travel.Written(s.reach[d][1])

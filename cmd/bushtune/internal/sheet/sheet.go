@@ -100,6 +100,9 @@ func (s *Sheet) Name() string { return s.name }
 // rate is the rate of a direction at zero deflection, in N/mm or N·mm/rad.
 func (s *Sheet) rate(d bushing.Direction) float64 { return s.laws[d].Slope(0) }
 
+// absent tells whether a direction has no rate and no stop.
+func (s *Sheet) absent(d bushing.Direction) bool { return s.laws[d].Linear() && s.rate(d) == 0 }
+
 // perAxle is how many of the bush an axle has.
 func (s *Sheet) perAxle() int { return len(s.elements) }
 
