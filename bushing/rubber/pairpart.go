@@ -69,7 +69,7 @@ func pairBands(s []float64, c Choice, class Class) [][]Band {
 		pairOf(s, press*a.High, shear*b.High, high[:])
 		for i := range bands {
 			x, y := low[i]/own[i], high[i]/own[i]
-			bands[i] = append(bands[i], Band{source, min(x, y), max(x, y)})
+			bands[i] = append(bands[i], Band{source, min(1, x, y), max(1, x, y)})
 		}
 	}
 	for i := range bands {
