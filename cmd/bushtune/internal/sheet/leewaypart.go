@@ -123,6 +123,14 @@ func (s *Sheet) verdict() string {
 		}
 		text := fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s %s; class %s asks ±%s %%: %s.",
 			change(&w.leeway.Softer), change(&w.leeway.Stiffer), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
+		if s.rubber != nil {
+			low, high := s.allBands()
+			word := "enough"
+			if w.leeway.Softer.Factor > low || w.leeway.Stiffer.Factor < high {
+				word = "not enough"
+			}
+			text += fmt.Sprintf(" All errors of the rates at their worst at once, %s %s: %s.", around(low-1), around(high-1), word)
+		}
 		if fits(&w.leeway, most) {
 			return text
 		}

@@ -138,11 +138,20 @@ func (s *Sheet) clocking(sleeve bushing.Frame[float64]) []string {
 	if side == rightSide {
 		turned = "counter-clockwise"
 	}
+	voids := "Voids, if the soft radial is had by them, are centred there."
+	if s.voided() {
+		voids = "The voids are centred there."
+	}
 	text := fmt.Sprintf("Clocking of the %s bush: seen from its %s, looking along its axis, the soft radial lies at %s deg and %s deg %s from %s. "+
-		"Voids, if the soft radial has any, are centred there. Mark the %s of the part at the void that looks %s.",
-		s.sideWord(), end(axis, side), fixed(place, 1), fixed(back, 1), turned, clockFrom(axis), end(axis, side), way(side, mainAxis(soft), soft[mainAxis(soft)]))
+		"%s Mark the %s of the part at the one that looks %s.",
+		s.sideWord(), end(axis, side), fixed(place, 1), fixed(back, 1), turned, clockFrom(axis), voids, end(axis, side), way(side, mainAxis(soft), soft[mainAxis(soft)]))
 	_, outer := s.sleeves()
 	return []string{text, "The voids belong to the outer sleeve, which is fixed in " + outer + "; they turn with it."}
+}
+
+// voided tells whether the axle file itself speaks of voids.
+func (s *Sheet) voided() bool {
+	return s.rubber != nil && s.rubber.VoidArc != 0 && s.rubber.VoidDepth != 0 || s.laws[bushing.Soft].Snubber != 0
 }
 
 // sideWord names the bush whose directions are told.
@@ -166,7 +175,7 @@ func (s *Sheet) ratesPart(d *document) {
 			t.add(name, "0", "", "", unit.Name, "not asked for: the calculation takes it as nothing")
 			continue
 		}
-		t.add(name, exactFigure(rate), figure(rate*(1-most)), figure(rate*(1+most)), unit.Name, s.rateRemark(direction))
+		t.add(name, s.nominal(rate), figure(rate*(1-most)), figure(rate*(1+most)), unit.Name, s.rateRemark(direction))
 	}
 	d.table(t)
 	class := rubber.ClassNames[s.axle.Class]
@@ -176,6 +185,14 @@ func (s *Sheet) ratesPart(d *document) {
 	if s.rubber != nil {
 		s.bandsPart(d)
 	}
+}
+
+// nominal writes a rate as the axle file gives it, a calculated one with what counts.
+func (s *Sheet) nominal(rate float64) string {
+	if s.rubber != nil {
+		return show.Significant(rate, 4)
+	}
+	return exactFigure(rate)
 }
 
 // plusMinus writes a tolerance, a range of it where the class has one.

@@ -107,6 +107,17 @@ func (s *Sheet) bandsPart(d *document) {
 		legend = append(legend, letter(i)+": "+source)
 	}
 	d.items(append(legend, s.limitNotes(limits)...)...)
+	d.prose("What a rate must lie between holds for the compound as it is taken; the scatter of compounds goes beyond it.")
+}
+
+// allBands is the worst of every rate: all sources of error at once, as factors.
+func (s *Sheet) allBands() (low, high float64) {
+	low, high = 1, 1
+	for _, list := range rubber.Bands(s.rubber, s.first.Choice.Rubber, s.axle.Class) {
+		worst := rubber.WorstBand(list)
+		low, high = min(low, worst.Low), max(high, worst.High)
+	}
+	return low, high
 }
 
 // letter numbers the sources of bands.
