@@ -47,7 +47,7 @@ func Bands(b *Bush[float64], c Choice, class Class) [6][]Band {
 	rates := b.Rates(c)
 	formula := formulaBands(b, c)
 	compound := compoundBands(b, c)
-	tolerance := classBand(class, b.Hardness, thinnest(b))
+	tolerance := classBand(class, b.Hardness, Wall(b))
 	for i, rate := range rates.Six() {
 		if rate == 0 {
 			continue
@@ -57,8 +57,9 @@ func Bands(b *Bush[float64], c Choice, class Class) [6][]Band {
 	return bands
 }
 
-// thinnest is the wall of rubber in mm, of the thinner ring if there are two.
-func thinnest(b *Bush[float64]) float64 {
+// Wall is the thickness of rubber in mm by which the tolerance of rates goes: that
+// of the thinner ring where an intermediate sleeve parts the rubber.
+func Wall(b *Bush[float64]) float64 {
 	outer := b.outerRing(&Moduli[float64]{})
 	if !b.sleeved() {
 		return outer.wall()

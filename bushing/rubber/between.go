@@ -21,9 +21,9 @@ var (
 		bushing.Soft:      {LowIs: "ends without pressure: plane stress, or radial stress in the legs alone", HighIs: "endless bush without voids: plane strain"},
 		bushing.Axial:     {LowIs: "shear that vanishes at the free ends, in the legs alone", HighIs: "endless bush without voids in plain shear"},
 		bushing.Stiff:     {LowIs: "ends without pressure: plane stress, or radial stress in the legs alone", HighIs: "endless bush without voids: plane strain"},
-		bushing.ConeSoft:  {LowIs: "strips without pressure between them, and shear that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
+		bushing.ConeSoft:  {LowIs: "strips pressed each for itself, and shear in the legs that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
 		bushing.Torsion:   {LowIs: "exact; with voids: shear in the legs alone", HighIs: "exact without voids"},
-		bushing.ConeStiff: {LowIs: "strips without pressure between them, and shear that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
+		bushing.ConeStiff: {LowIs: "strips pressed each for itself, and shear in the legs that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
 	}
 	freeLimits = [6]string{
 		bushing.Soft: "sliding without friction, short ring", bushing.Axial: "sliding without friction",

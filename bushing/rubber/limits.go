@@ -27,6 +27,9 @@ func (c *Cylinder[T]) planeRadial(kappa T) T {
 // incompressible one.
 func squeeze(c *Cylinder[float64]) float64 { return 1 + c.G/(3*c.Bulk) }
 
+// young is Young's modulus of the linear solid with the ring's G and B, MPa.
+func young(c *Cylinder[float64]) float64 { return 3 * c.G / squeeze(c) }
+
 // less is what is left of a length when a load that spreads evenly over it must
 // vanish at both ends within a depth m.
 func less(length, m float64) float64 { return length - 2*m*math.Tanh(length/(2*m)) }
@@ -72,57 +75,32 @@ func torsionLimits(c *Cylinder[float64], arc float64) (low, high float64) {
 func radialLimits(c *Cylinder[float64], arc, cosines float64) (low, high float64) {
 	short, long := c.kolosov()
 	high = c.planeRadial(long)
-	low = cosines * c.rod() * c.Length / c.logarithm()
+	low = cosines * young(c) * c.Length / c.logarithm()
 	if arc == 0 {
 		low = c.planeRadial(short)
 	}
 	return low, high
 }
 
-// rod is Young's modulus of the rubber in the same linear solid, MPa.
-func (c *Cylinder[T]) rod() T { return 3 * c.G / (1 + c.G/(3*c.Bulk)) }
-
-// conicalLimits are stated with the functions below.
+// conicalLimits: radial stress and shear in the legs, or without voids plane stress
+// that grows along the axis, whichever is more; and plane strain that does.
 func conicalLimits(c *Cylinder[float64], arc, cosines float64) (low, high float64) {
 	high = conicalLong(c)
 	low = conicalLegs(c, cosines)
 	if arc == 0 {
-		low = max(low, conicalShort(c))
+		short, _ := c.kolosov()
+		low = max(low, c.planeRadial(short)*c.Length*c.Length/12)
 	}
 	return low, high
 }
 
-// conicalLegs is a lower limit of tilting with voids: radial stress q(z)·cos φ/r
-// and shear f(z)·cos φ/r in the legs, the best q and f.
+// conicalLegs is a lower limit of tilting: radial stress q(z)·cos φ/r and shear
+// f(z)·cos φ/r in the legs, whose ∫cos² is given, with the best q and f: strips that
+// are pressed each for itself, and a shear term.
 func conicalLegs(c *Cylinder[float64], cosines float64) float64 {
 	n, t := c.logarithm(), c.wall()
-	strips := c.rod() * math.Pow(c.Length, 3) / (12 * n)
+	strips := young(c) * math.Pow(c.Length, 3) / (12 * n)
 	return cosines * (strips + t*t/(n*n*n)*c.G*less(c.Length, endDepth(c)))
-}
-
-// conicalShort is a lower limit of tilting without voids: plane stress q(z)·s of a
-// ring moved sideways, and shear f(z)·∇w along the axis with w = (b²/r − r)·cos φ,
-// let go at the ends by the pressure f'(z)·w. The best q and f give a strip and an
-// antiplane term.
-func conicalShort(c *Cylinder[float64]) float64 {
-	a, b, n := c.Inside*c.Inside, c.Outside*c.Outside, c.logarithm()
-	kappa, _ := c.kolosov()
-	perLength := c.planeRadial(kappa) / c.Length
-	shear := math.Pi * (b - a) * (a + b) / a
-	pressure := math.Pi * (b*b*n - b*(b-a) + (b*b-a*a)/4)
-	// the ring's own trace of stress is (2A + 2B)cos φ/r + 8C·r·cos φ for a unit load
-	unit := -1 / (2 * math.Pi)
-	first := unit * 4 / (kappa + 1)
-	third := unit * 8 / (kappa * (kappa + 1) * (a + b))
-	moment := first*(b*n-(b-a)/2) + third*(b*(b-a)/2-(b*b-a*a)/4)
-	young := c.rod()
-	poisson := young/(2*c.G) - 1
-	couple := math.Pi * moment * (1 - poisson) / young
-	// ∫ σ:ε of the pressure alone is w²·2(1−ν)/E = w²/G·(1−ν)/(1+ν)
-	bulge := pressure*(1-poisson)/(1+poisson) - perLength*c.G*couple*couple
-	depth := math.Sqrt(bulge / shear)
-	lever := 2*math.Pi*b + perLength*couple
-	return perLength*math.Pow(c.Length, 3)/12 + lever*lever*c.G/shear*less(c.Length, depth)
 }
 
 // conicalLong is an upper limit of tilting: plane strain that grows along the
