@@ -63,11 +63,13 @@ func (o *Outcome) choose(ctx context.Context, b *bridge) error {
 	best := result.X
 	if len(ends) > 0 {
 		best = ends[0]
-		o.Others = b.apart(ends)
+		for _, x := range b.apart(ends) {
+			o.Others = append(o.Others, b.rounded(b.round(ctx, x)))
+		}
 	}
 	o.Reason, o.Starts = result.Reason, result.Agreement.Starts
 	o.Certain = result.Status != optimize.StoppedEarly
-	o.X = b.rounded(best)
+	o.X = b.rounded(b.round(ctx, best))
 	return nil
 }
 
@@ -98,13 +100,15 @@ func (b *bridge) solve(ctx context.Context, wants []optimize.Want, x []float64, 
 // judge compares what is wanted with what the part has at X.
 func (o *Outcome) judge(b *bridge) {
 	o.Got = b.got(b.freeOf(o.X))
-	o.Reached = !slices.ContainsFunc(o.Got, func(g Got) bool { return !g.Reached })
+	o.Reached = allReached(o.Got)
+}
+
+func allReached(got []Got) bool {
+	return !slices.ContainsFunc(got, func(g Got) bool { return !g.Reached })
 }
 
 // reached tells whether every want is reached at the free dimensions x.
-func (b *bridge) reached(x []float64) bool {
-	return !slices.ContainsFunc(b.got(x), func(g Got) bool { return !g.Reached })
-}
+func (b *bridge) reached(x []float64) bool { return allReached(b.got(x)) }
 
 // reachedTolerance is how much beyond a limit counts as on it, as a share: what
 // the six digits of the written dimensions leave.
@@ -204,11 +208,7 @@ func (b *bridge) apart(fitting [][]float64) [][]float64 {
 		}
 		picked = append(slices.Clip(picked), farthest)
 	}
-	var all [][]float64
-	for _, x := range picked[1:] {
-		all = append(all, b.rounded(x))
-	}
-	return all
+	return picked[1:]
 }
 
 // distance is the largest difference of a dimension, in ranges.

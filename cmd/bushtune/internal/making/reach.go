@@ -30,6 +30,10 @@ func (r *Range) Inside() bool {
 	return r.High >= r.Least*(1-reachedTolerance) && r.Low <= r.Most*(1+reachedTolerance)
 }
 
+// Missing is the factor by which the range falls short of what is wanted, 1 or less
+// where it does not.
+func (r *Range) Missing() float64 { return max(r.Least/r.High, r.Low/r.Most) }
+
 // interval is what is wanted of one number.
 type interval struct {
 	number           int

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
@@ -30,6 +29,7 @@ func (m *Made) Text(p *Page) {
 		m.gotTable(p)
 	}
 	m.dimensionTable(p)
+	m.othersTable(p)
 	if len(m.Got) > 0 && m.chose() {
 		m.holdsTable(p)
 		m.reachTable(p)
@@ -37,7 +37,6 @@ func (m *Made) Text(p *Page) {
 	m.rateTable(p)
 	m.betweenTable(p)
 	m.material(p)
-	m.othersTable(p)
 	footnotes(p, m.Warnings)
 	m.forAxle(p)
 	m.wroteFile(p)
@@ -100,38 +99,26 @@ func (m *Made) verdict(p *Page) {
 		p.line("REACHED: every wanted rate is met.", good)
 		return
 	}
-	var missed []string
-	for _, g := range m.Got {
-		if !g.Reached {
-			missed = append(missed, m.numberName(g.Wanted.Number)+" "+tooMuch(g.Off))
+	missed, worst := 0, &m.Got[0]
+	for i := range m.Got {
+		if g := &m.Got[i]; !g.Reached {
+			missed++
+			if math.Abs(g.Off) > math.Abs(worst.Off) {
+				worst = g
+			}
 		}
 	}
 	head := "NOT REACHED: "
 	if m.chose() {
-		head = "NOT REACHED inside these limits; the closest is "
+		head = "NOT REACHED inside these limits: "
 	}
-	for _, line := range wrap(head+strings.Join(missed, ", ")+".", pageWidth-2) {
-		p.line(line, bad)
-	}
+	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(worst.Wanted.Number), tooMuch(worst.Off)), bad)
 	m.obstacles(p)
-}
-
-// obstacles names the rates and ratios that are wanted and that the limits do not
-// allow at all.
-func (m *Made) obstacles(p *Page) {
-	for _, list := range [][]making.Range{m.Reach.Rates, m.Reach.Ratios} {
-		for i := range list {
-			if r := &list[i]; !r.Inside() {
-				factor := m.rangeFactor(r)
-				p.Prose("  ", strings.TrimSpace(fmt.Sprintf("%s cannot be had: wanted %s, these limits allow %s to %s %s", m.rangeName(r), m.wantedRange(r), rate(factor*r.Least), rate(factor*r.Most), m.rangeUnit(r)))+".")
-			}
-		}
-	}
 	switch {
 	case !m.Certain:
 		p.Prose("  ", "The search stopped early: "+m.Reason+".")
 	case m.Starts > 0:
-		p.Prose("  ", fmt.Sprintf("The best of %d starts. Small changes do not come closer; that is no proof that nothing else does, unless a rate or ratio is named here that cannot be had.", m.Starts))
+		p.Prose("  ", fmt.Sprintf("The best of %d starts, and small changes do not come closer. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts))
 	}
 }
 
@@ -221,123 +208,6 @@ func (m *Made) limitWord(i int) string {
 		return "on its lower limit"
 	case d.To:
 		return "on its upper limit"
-	}
-	return ""
-}
-
-// holdsTable lists every limit that the part lies on, and what it costs.
-func (m *Made) holdsTable(p *Page) {
-	if m.Reached || len(m.Holds) == 0 {
-		return
-	}
-	p.blank()
-	p.Heading("WHAT HOLDS IT BACK")
-	for i := range m.Holds {
-		p.Prose("  ", m.holdText(&m.Holds[i]))
-	}
-}
-
-func (m *Made) holdText(h *making.Hold) string {
-	var text, unit, direction string
-	if h.Dimension >= 0 {
-		d := &m.part().Dimensions[h.Dimension]
-		unit, text = d.Field.Unit.Name, d.Field.Name+" lies on its lower limit, "+measure(d.From)
-		direction = "less"
-		if h.Upper {
-			direction, text = "more", d.Field.Name+" lies on its upper limit, "+measure(d.To)
-		}
-	} else {
-		w := m.part().Wanted[h.Want]
-		unit, text = m.unitOf(w.Number), m.numberName(w.Number)+" "+m.wish(w)
-		direction = "less"
-		if h.Upper {
-			direction = "more"
-		}
-	}
-	text = strings.TrimSpace(text + " " + unit)
-	step := strings.TrimSpace(measure(h.Step) + " " + unit)
-	switch {
-	case h.Refused != "":
-		return text + ". It cannot be moved by " + step + ": " + h.Refused + "."
-	case fine(h.Off) == fine(h.Moved):
-		return text + "; " + step + " " + direction + " would change next to nothing."
-	}
-	return text + "; with " + step + " " + direction + " the rates would be off by " + fine(h.Moved) + " % instead of " + fine(h.Off) + " % (root mean square)."
-}
-
-// reachTable says which rates and which ratios of rates the limits allow.
-func (m *Made) reachTable(p *Page) {
-	p.blank()
-	p.Heading("WHAT THESE LIMITS CAN REACH, each rate and each ratio alone")
-	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {}, {}}}
-	g.add("", "", "least", "most", "wanted", "")
-	for i := range m.Reach.Rates {
-		m.addRange(&g, &m.Reach.Rates[i])
-	}
-	for i := range m.Reach.Ratios {
-		m.addRange(&g, &m.Reach.Ratios[i])
-	}
-	g.write(p)
-	p.Prose("  ", "Two ratios that can be had alone may still exclude each other. Least and most are the best of a search from a corner and from the middle of the limits.")
-}
-
-func (m *Made) addRange(g *grid, r *making.Range) {
-	verdict := cell{"inside", good}
-	if !r.Inside() {
-		verdict = cell{"outside", bad}
-	}
-	wanted := m.wantedRange(r)
-	if wanted == "" {
-		return
-	}
-	factor := m.rangeFactor(r)
-	g.addCells(words("  "+m.rangeName(r)), words(m.rangeUnit(r)), words(rate(factor*r.Least)), words(rate(factor*r.Most)), words(wanted), verdict)
-}
-
-// rangeName is a rate, or one over another.
-func (m *Made) rangeName(r *making.Range) string {
-	if r.Over < 0 {
-		return m.numberName(r.Number)
-	}
-	return m.numberName(r.Number) + " / " + m.numberName(r.Over)
-}
-
-// rangeUnit is empty for a ratio of rates of one unit.
-func (m *Made) rangeUnit(r *making.Range) string {
-	switch {
-	case r.Over < 0:
-		return m.unitOf(r.Number)
-	case m.unitOf(r.Number) == m.unitOf(r.Over):
-		return ""
-	case m.rangeFactor(r) != 1:
-		return m.unitOf(r.Number) + " per k" + m.unitOf(r.Over)
-	}
-	return m.unitOf(r.Number) + " per " + m.unitOf(r.Over)
-}
-
-// rangeFactor brings a turning rate over a straight one to a size that is read
-// easily: per kN/mm.
-func (m *Made) rangeFactor(r *making.Range) float64 {
-	if r.Over >= 0 && m.quantityOf(r.Number).Unit != m.quantityOf(r.Over).Unit && m.quantityOf(r.Over).Unit == quantity.NewtonPerMillimetre {
-		return 1000
-	}
-	return 1
-}
-
-// wantedRange is what is wanted of a rate or ratio; nothing where a ratio is not
-// tied down on either side.
-func (m *Made) wantedRange(r *making.Range) string {
-	factor := m.rangeFactor(r)
-	low, high := rate(factor*r.Low), rate(factor*r.High)
-	switch {
-	case r.Exact > 0:
-		return rate(factor * r.Exact)
-	case r.Low > 0 && !math.IsInf(r.High, 1):
-		return low + " to " + high
-	case r.Low > 0:
-		return "at least " + low
-	case !math.IsInf(r.High, 1):
-		return "at most " + high
 	}
 	return ""
 }

@@ -10,66 +10,81 @@ import (
 	"bushtune/bushing/rubber"
 )
 
-// rateTable lists every number of the part with the errors it carries, each
-// source in a column of its own, and all of them at their worst.
+// rateTable lists every number of the part: of a polyurethane at both ends of its
+// range too, and with all errors at their worst.
 func (m *Made) rateTable(p *Page) {
-	sources := m.sources()
 	p.blank()
-	p.Heading("RATES and how far each may be off")
 	columns, head := []column{{}, {align: point}}, []string{"", "rate"}
-	if m.Softest != nil {
+	if m.Softest == nil {
+		p.Heading("RATES")
+	} else {
+		p.Heading("RATES: a polyurethane of one hardness has a range, never one number")
 		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "middle", "low", "high"}
 	}
-	columns, head = append(columns, column{}), append(head, "")
+	g := grid{columns: append(columns, column{}, column{})}
+	g.add(append(head, "", "all errors at their worst")...)
+	for i := range m.Values {
+		if m.has(i) {
+			g.add(m.rateRow(i)...)
+		}
+	}
+	g.write(p)
+	m.errorTable(p)
+}
+
+// has tells whether the part has a number, unlike the gap of a void that is not
+// there.
+func (m *Made) has(i int) bool { return m.Values[i] != 0 || m.part().Friction(i) }
+
+func (m *Made) rateRow(i int) []string {
+	row := []string{"  " + m.numberName(i), m.written(i, m.Values[i])}
+	if m.Softest != nil {
+		row = append(row, m.written(i, m.Softest[i]), m.written(i, m.Stiffest[i]))
+	}
+	if m.part().Friction(i) {
+		row = append(row[:1], make([]string, len(row)-1)...)
+		return append(row, "", "friction, not stiffness")
+	}
+	worst, all := rubber.WorstBand(m.Bands[i]), ""
+	if worst.Low != worst.High {
+		all = m.written(i, worst.Low*m.Values[i]) + " to " + m.written(i, worst.High*m.Values[i])
+	}
+	return append(row, m.unitOf(i), all)
+}
+
+// errorTable lists how far each rate may be off, each source in a column of its own.
+func (m *Made) errorTable(p *Page) {
+	sources := m.sources()
+	if len(sources) == 0 {
+		return
+	}
+	p.blank()
+	p.Heading("HOW FAR EACH RATE MAY BE OFF, by source")
+	columns, head := []column{{}}, []string{""}
 	for k := range sources {
 		columns, head = append(columns, column{}), append(head, sourceMark(k))
 	}
-	columns, head = append(columns, column{}), append(head, "all at their worst")
 	g := grid{columns: columns}
 	g.add(head...)
-	for i := range m.Values {
-		if row := m.rateRow(i, sources); row != nil {
-			g.add(row...)
+	for i, bands := range m.Bands {
+		if len(bands) == 0 {
+			continue
 		}
+		row := []string{"  " + m.numberName(i)}
+		for _, source := range sources {
+			row = append(row, m.bandText(i, source))
+		}
+		g.add(row...)
 	}
 	g.write(p)
 	for k, source := range sources {
 		p.Prose("  ", sourceMark(k)+" "+source)
 	}
-	if len(sources) > 0 {
-		p.Prose("  ", "Measure the first parts: that leaves the error of the test and the class, which is how far later parts may differ.")
-	}
+	p.Prose("  ", "Measure the first parts: that leaves the error of the test and the class, which is how far later parts may differ.")
 }
 
 // sourceMark stands over the column of a source of error.
 func sourceMark(k int) string { return "(" + string(rune('a'+k)) + ")" }
-
-// rateRow is nil for what the part does not have, such as the gap of a void.
-func (m *Made) rateRow(i int, sources []string) []string {
-	label, friction := "  "+m.numberName(i), m.part().Friction(i)
-	if m.Values[i] == 0 && !friction {
-		return nil
-	}
-	row := []string{label, m.written(i, m.Values[i])}
-	if friction {
-		row[1] = "friction, not stiffness"
-	}
-	if m.Softest != nil {
-		row = append(row, m.written(i, m.Softest[i]), m.written(i, m.Stiffest[i]))
-		if friction {
-			row[2], row[3] = "", ""
-		}
-	}
-	row = append(row, m.unitOf(i))
-	for _, source := range sources {
-		row = append(row, m.bandText(i, source))
-	}
-	worst, all := rubber.WorstBand(m.Bands[i]), ""
-	if worst.Low != worst.High && !friction {
-		all = m.written(i, worst.Low*m.Values[i]) + " to " + m.written(i, worst.High*m.Values[i])
-	}
-	return append(row, all)
-}
 
 // sources lists the sources of error, in the order in which they are found.
 func (m *Made) sources() []string {
