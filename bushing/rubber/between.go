@@ -15,25 +15,44 @@ type Between struct {
 // six are numbers in the order of bushing.Direction.
 type six = [6]float64
 
+// words name the limits of the rates across the axis, along it, of tilting and of
+// turning.
+type words struct{ across, along, tilt, turn string }
+
+// six puts words in the order of bushing.Direction.
+func (w words) six() [6]string {
+	return [6]string{
+		bushing.Soft: w.across, bushing.Axial: w.along, bushing.Stiff: w.across,
+		bushing.ConeSoft: w.tilt, bushing.Torsion: w.turn, bushing.ConeStiff: w.tilt,
+	}
+}
+
 // What the limits of a bush are.
 var (
-	bondedLimits = [6]Between{
-		bushing.Soft:      {LowIs: "ends without pressure: plane stress, or radial stress in the legs alone", HighIs: "endless bush without voids: plane strain"},
-		bushing.Axial:     {LowIs: "shear that vanishes at the free ends, in the legs alone", HighIs: "endless bush without voids in plain shear"},
-		bushing.Stiff:     {LowIs: "ends without pressure: plane stress, or radial stress in the legs alone", HighIs: "endless bush without voids: plane strain"},
-		bushing.ConeSoft:  {LowIs: "strips pressed each for itself, and shear in the legs that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
-		bushing.Torsion:   {LowIs: "exact; with voids: shear in the legs alone", HighIs: "exact without voids"},
-		bushing.ConeStiff: {LowIs: "strips pressed each for itself, and shear in the legs that vanishes at the ends", HighIs: "plane strain that grows along the axis, without voids"},
+	plainLow = words{
+		"no pressure along the axis: plane stress", "shear that vanishes at the free ends",
+		"plane stress that grows along the axis, or strips pressed each for itself and shear", "exact",
 	}
-	freeLimits = [6]string{
-		bushing.Soft: "sliding without friction, short ring", bushing.Axial: "sliding without friction",
-		bushing.Stiff: "sliding without friction, short ring", bushing.ConeSoft: "sliding without friction, short ring",
-		bushing.Torsion: "sliding without friction", bushing.ConeStiff: "sliding without friction, short ring",
+	plainHigh = words{
+		"endless bush: plane strain", "endless bush: plain shear",
+		"plane strain that grows along the axis", "exact",
+	}
+	voidedLow = words{
+		"radial stress alone, in the rubber beside the voids", "shear in the rubber beside the voids, none at the free ends",
+		"strips pressed each for itself and shear, in the rubber beside the voids", "shear in the rubber beside the voids",
+	}
+	voidedHigh = words{
+		"endless bush without voids: plane strain", "endless bush without voids: plain shear",
+		"plane strain that grows along the axis, without voids", "exact without voids",
+	}
+	freeLow = words{
+		"no friction, short ring", "no friction", "no friction, short ring", "no friction",
+	}
+	freeHigh = words{
+		"friction as good as a bond, endless bush: plane strain", "friction as good as a bond, endless bush: plain shear",
+		"friction as good as a bond, plane strain that grows along the axis", "friction as good as a bond, exact",
 	}
 )
-
-// heldByFriction is the upper limit of every rate of a free bush.
-const heldByFriction = "held by friction as if bonded, upper limit of that"
 
 // Limits returns two limits that each rate of a bush must lie between, in the
 // order of bushing.Direction: bounds of linear elasticity, whatever formula is used
@@ -41,9 +60,9 @@ const heldByFriction = "held by friction as if bonded, upper limit of that"
 // common with it.
 func Limits(b *Bush[float64], c Choice) [6]Between {
 	m := b.Moduli(c)
-	arc := b.VoidArc
-	if b.VoidDepth == 0 {
-		arc = 0
+	arc, lowIs, highIs := b.VoidArc, voidedLow, voidedHigh
+	if b.VoidDepth == 0 || b.VoidArc == 0 || c.Free {
+		arc, lowIs, highIs = 0, plainLow, plainHigh
 	}
 	low, high := ringLimits(b.outerRing(&m), arc)
 	if b.sleeved() {
@@ -52,16 +71,15 @@ func Limits(b *Bush[float64], c Choice) [6]Between {
 			low[i], high[i] = series(low[i], innerLow[i]), series(high[i], innerHigh[i])
 		}
 	}
-	limits := bondedLimits
 	if c.Free {
 		low = slidingLimits(b.outerRing(&m))
-		for i := range limits {
-			limits[i].LowIs, limits[i].HighIs = freeLimits[i], heldByFriction
-		}
+		lowIs, highIs = freeLow, freeHigh
 	}
 	addCollarLimits(b, &m, &low, &high)
+	var limits [6]Between
+	lows, highs := lowIs.six(), highIs.six()
 	for i := range limits {
-		limits[i].Low, limits[i].High = low[i], high[i]
+		limits[i] = Between{low[i], high[i], lows[i], highs[i]}
 	}
 	return limits
 }

@@ -46,7 +46,7 @@ func ExampleLimits() {
 	fmt.Printf("radial: %.0f to %.0f N/mm, above: %s\n", radial.Low, radial.High, radial.HighIs)
 	fmt.Printf("axial: %.0f to %.0f N/mm\n", axial.Low, axial.High)
 	// Output:
-	// radial: 682 to 4286 N/mm, above: endless bush without voids: plane strain
+	// radial: 682 to 4286 N/mm, above: endless bush: plane strain
 	// axial: 269 to 294 N/mm
 }
 
