@@ -36,6 +36,10 @@ func goldens() map[string]string {
 		"solve-at-size":    "solve --at-size 4",
 		"tune":             "tune",
 	}
+	for _, name := range demo.PartNames() {
+		all["rubber-"+name] = "rubber --demo " + name
+	}
+	all["help-rubber"], all["rubber-d3"] = "rubber --help", "rubber part.toml --class D3"
 	for _, name := range demo.Names() {
 		all["solve-"+name] = "solve --demo " + name
 		all["tune-"+name] = "tune --demo " + name
@@ -72,6 +76,25 @@ number = "lateral_force_ster"
 at_least = 0.02
 `
 
+// fixedPart is a part file whose dimensions are all given, and miss what is wanted.
+const fixedPart = `title = "a bush with an intermediate sleeve and end stops"
+[part]
+compound = "given"
+shear_modulus = 0.9
+inner_diameter = 20
+outer_diameter = 60
+length = 50
+sleeve_diameter = 40
+sleeve_wall = 2
+stop_gap = 3
+stop_diameter = 70
+stop_thickness = 8
+ageing_factor = 1.1
+[wanted]
+torsion = 3
+stiff = { at_most = 2000 }
+`
+
 // TestGolden holds whole answers against files; go test -renew writes them.
 func TestGolden(t *testing.T) {
 	folder, err := filepath.Abs(filepath.Join("testdata", "golden"))
@@ -80,6 +103,7 @@ func TestGolden(t *testing.T) {
 	}
 	inFolder(t, "hatchback-link", "van-beam-axle")
 	writeText(t, "mistakes.toml", mistakes)
+	writeText(t, "part.toml", fixedPart)
 	for name, line := range goldens() {
 		t.Run(name, func(t *testing.T) {
 			got := strings.ReplaceAll(bushtune(t, line).out, version(), "VERSION")
@@ -120,6 +144,7 @@ func TestGoldenFilesAreAllUsed(t *testing.T) {
 func TestPageFits(t *testing.T) {
 	inFolder(t, "hatchback-link", "van-beam-axle")
 	writeText(t, "mistakes.toml", mistakes)
+	writeText(t, "part.toml", fixedPart)
 	for name, line := range goldens() {
 		if strings.HasPrefix(name, "help") {
 			continue
