@@ -23,7 +23,9 @@ func (c *Cylinder[T]) leaning(l legs[T], depth T) T {
 // Voided is the full set of rates with two kidney voids through the whole length,
 // opposite each other along the soft radial: each of the given arc (rad) about the
 // axis and depth (mm) in the middle of the wall, with square corners. Without arc
-// or depth they are the plain rates exactly. Its errors are FitErrors.
+// or depth they are the plain rates exactly. Its errors are FitErrors. A void closes
+// after its whole depth: its skins carry next to nothing, so they go with their
+// sleeves.
 func (c *Cylinder[T]) Voided(arc, depth T) Rates[T] {
 	if exact.Real(arc) == 0 || exact.Real(depth) == 0 {
 		return c.plain()

@@ -66,7 +66,7 @@ func TestSampleOfPlace(t *testing.T) {
 		}
 	}
 	f := Figure{Place{0.6, 5, 90, 0.25, 1200}, Rates{1, 2, 3, 4, 5, 6}}
-	if got := f.Solved(); got != (Rates{2 * s.Length / 2, 2 * s.Length, 3 * s.Length, 4, 5, 6}) {
+	if got := f.Solved(); got != (Rates{s.Length, 2 * s.Length, 3 * s.Length, 4, 5, 6}) {
 		t.Errorf("solved %v", got)
 	}
 }
