@@ -25,7 +25,7 @@ func tuned(t *testing.T, name string) *tuning.Outcome {
 	return out
 }
 
-func builtIn(t *testing.T, name string) string {
+func builtIn(t testing.TB, name string) string {
 	t.Helper()
 	axle, err := demo.Open(name)
 	if err != nil {
