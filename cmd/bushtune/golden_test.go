@@ -25,6 +25,8 @@ func goldens() map[string]string {
 		"solve-parts":      "solve --parts brake_steer --parts lateral_compliance@cornering:patch --parts roll_rate",
 		"check":            "check hatchback-link.toml van-beam-axle.toml",
 		"check-mistakes":   "check mistakes.toml",
+		"check-rubber":     "check estate-rubber.toml",
+		"solve-loads":      "solve --loads --demo estate-rubber",
 		"help-travel":      "travel --help",
 		"help-sweep":       "sweep --help",
 		"travel":           "travel --points 5",
@@ -101,7 +103,7 @@ func TestGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inFolder(t, "hatchback-link", "van-beam-axle")
+	inFolder(t, "hatchback-link", "van-beam-axle", "estate-rubber")
 	writeText(t, "mistakes.toml", mistakes)
 	writeText(t, "part.toml", fixedPart)
 	for name, line := range goldens() {
@@ -142,7 +144,7 @@ func TestGoldenFilesAreAllUsed(t *testing.T) {
 // TestPageFits holds every text answer to what a person can read: at most 100
 // signs a line, nothing at the end of lines, pads in every heading of numbers.
 func TestPageFits(t *testing.T) {
-	inFolder(t, "hatchback-link", "van-beam-axle")
+	inFolder(t, "hatchback-link", "van-beam-axle", "estate-rubber")
 	writeText(t, "mistakes.toml", mistakes)
 	writeText(t, "part.toml", fixedPart)
 	for name, line := range goldens() {

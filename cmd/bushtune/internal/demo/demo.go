@@ -19,7 +19,7 @@ const Default = "hatchback-link"
 // Names lists the built-in axles, from the plainest to the least common.
 func Names() []string {
 	return []string{
-		"hatchback-plain", "hatchback-link", "hatchback-angled", "hatchback-stiff", "estate-bar",
+		"hatchback-plain", "hatchback-link", "hatchback-angled", "hatchback-stiff", "estate-bar", "estate-rubber",
 		"saloon-semi-trailing", "saloon-multi-link", "van-beam-axle",
 	}
 }
