@@ -85,6 +85,21 @@ func BenchmarkCommands(b *testing.B) {
 	}
 }
 
+// BenchmarkRubber runs the built program on every built-in part, in ms.
+func BenchmarkRubber(b *testing.B) {
+	path := build(b)
+	for _, name := range demo.PartNames() {
+		b.Run(name, func(b *testing.B) {
+			best := time.Hour
+			for b.Loop() {
+				took, _ := once(b, path, "rubber", "--demo", name)
+				best = min(best, took)
+			}
+			b.ReportMetric(best.Seconds()*1e3, "rubber-ms")
+		})
+	}
+}
+
 // BenchmarkTune tunes each built-in axle inside one process.
 func BenchmarkTune(b *testing.B) {
 	for _, name := range demo.Names() {
