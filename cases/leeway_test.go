@@ -34,10 +34,9 @@ func only(directions ...bushing.Direction) (on [6]bool) {
 	return on
 }
 
-// A rigid axle whose two bushes lie square across the car moves back by
-// F/(2·soft + springs): upright springs carry nothing fore and aft, so its
-// longitudinal compliance goes with 1/factor and a limit of r times the present
-// value ends at 1/r.
+// A rigid axle whose two bushes lie square across the car moves back by F/(2·soft):
+// upright springs carry nothing fore and aft, so its longitudinal compliance goes
+// with 1/factor and a limit of r times the present value ends at 1/r.
 func TestLeewayOfRigidAxleAgainstClosedForm(t *testing.T) {
 	axle := rigidBody(t, 3000, 600, 600, 0, 300)
 	s := studyOf(t, axle, UnknownVehicle())
@@ -59,6 +58,22 @@ func TestLeewayOfRigidAxleAgainstClosedForm(t *testing.T) {
 			t.Errorf("rates that do not count end at %+v", w)
 		}
 	}
+}
+
+// A bracket in series is not multiplied: with rubber k and bracket b on each side the
+// compliance is 1/k + 1/b, so a limit of r times it ends at 1/factor = r + (r−1)·k/b.
+func TestLeewayLeavesTheBracket(t *testing.T) {
+	const soft, bracket, r = 600.0, 1500.0, 1.25
+	axle := rigidBody(t, 3000, soft, 600, 0, 300)
+	for _, e := range bushesOf(axle) {
+		axle.Elements[e].Slots[compliance.Bush.FieldIndex("bracket")] = bracket
+	}
+	s := studyOf(t, axle, UnknownVehicle())
+	now := valueOf(t, s, "longitudinal_compliance", "impact", "")
+	check(t, "longitudinal compliance", now, 1/soft+1/bracket, exactly)
+	w := leewaysOf(t, axle, UnknownVehicle(), limitOn(t, s, "longitudinal_compliance", "impact", now/r, now*r)).Of(RateSet{bushesOf(axle), only(bushing.Soft)})
+	check(t, "softer", 1/w.Softer.Factor, r+(r-1)*soft/bracket, exactly)
+	check(t, "stiffer", 1/w.Stiffer.Factor, 1/r+(1/r-1)*soft/bracket, exactly)
 }
 
 // bushesOf lists the bushes of an axle by their places.

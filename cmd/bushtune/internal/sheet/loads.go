@@ -127,35 +127,44 @@ func (s *Sheet) resting(d bushing.Direction) float64 {
 var leastReach = [2]float64{0.5, 0.02}
 
 // findReach finds how far each direction goes from the free shape: as far as any
-// case, state or limit of travel takes it, past every gap, both ways alike where
-// the law is.
+// case, state or allowed travel takes it, past every gap, both ways alike where the
+// law is.
 func (s *Sheet) findReach() {
 	for d := range s.reach {
 		direction := bushing.Direction(d)
-		rest := s.resting(direction)
-		kind := 0
+		rest, law := s.resting(direction), &s.laws[d]
+		least := leastReach[0]
 		if about(direction) {
-			kind = 1
+			least = leastReach[1]
 		}
-		low, high := min(0, rest)-leastReach[kind], max(0, rest)+leastReach[kind]
+		low, high := min(0, rest)-least, max(0, rest)+least
 		for i := range s.loads {
 			travel := s.loads[i].load.Travel[d]
 			low, high = min(low, rest+travel), max(high, rest+travel)
 		}
-		limit := 0.0
-		switch direction {
-		case bushing.Soft, bushing.Stiff:
-			limit = s.bush.MaxRadialTravel
-		case bushing.Axial:
-			limit = s.bush.MaxAxialTravel
-		}
-		law := &s.laws[d]
 		past := func(gap float64) float64 {
 			if gap == 0 || law.Snubber == 0 {
 				return 0
 			}
 			return gap + law.Run
 		}
-		s.reach[d] = [2]float64{min(low, rest-limit, -past(law.GapMinus)), max(high, rest+limit, past(law.GapPlus))}
+		allowed := s.allowedTravel(direction)
+		s.reach[d] = [2]float64{min(low, rest-allowed, -past(law.GapMinus)), max(high, rest+allowed, past(law.GapPlus))}
 	}
+}
+
+// allowedTravel is how far a direction may go in mm: to the limit of travel, but no
+// further than the limit of load lets it; zero without a limit of travel.
+func (s *Sheet) allowedTravel(d bushing.Direction) float64 {
+	travel, load := 0.0, 0.0
+	switch d {
+	case bushing.Soft, bushing.Stiff:
+		travel, load = s.bush.MaxRadialTravel, s.bush.MaxRadialLoad
+	case bushing.Axial:
+		travel, load = s.bush.MaxAxialTravel, s.bush.MaxAxialLoad
+	}
+	if load > 0 && travel > 0 && !s.absent(d) {
+		travel = min(travel, s.laws[d].Deflection(load))
+	}
+	return travel
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"bushtune/bushing"
 	"bushtune/bushing/rubber"
@@ -40,6 +41,7 @@ func (s *Sheet) page(d *document) {
 	s.strainsPart(d)
 	s.leewayPart(d)
 	s.openPart(d)
+	s.sourcesPart(d)
 }
 
 // rightSide is the side whose vectors are mirrored before they are written.
@@ -52,7 +54,8 @@ func (s *Sheet) head(d *document) {
 	d.prose("**What this page is.** The rates and loads that a calculation of the axle asks of this bush, for small movements about its " +
 		"design position; nothing on it is measured. Rates are quasi-static, of the new and conditioned part at room temperature. " +
 		"It is no drawing and no approval. Agree dimensions, compound and test with the customer before tooling.")
-	d.prose("**Caution.** " + show.Caution[len("Caution: "):])
+	caution := strings.TrimPrefix(show.Caution, "Caution: ")
+	d.prose("**Caution.** " + strings.ToUpper(caution[:1]) + caution[1:])
 	inner, outer := s.sleeves()
 	d.prose(fmt.Sprintf("**Signs.** Every travel, turn and load is that of the inner sleeve (on %s) against the outer sleeve (on %s). "+
 		"Radial and axial: + is the way named under *Orientation*. Turns: + is right-handed about that way.%s", inner, outer, s.mirrorSigns()))
@@ -138,7 +141,7 @@ func (s *Sheet) clocking(sleeve bushing.Frame[float64]) []string {
 	if side == rightSide {
 		turned = "counter-clockwise"
 	}
-	voids := "Voids, if the soft radial is had by them, are centred there."
+	voids := "If voids make the soft radial, they are centred there."
 	if s.voided() {
 		voids = "The voids are centred there."
 	}
@@ -172,7 +175,7 @@ func (s *Sheet) ratesPart(d *document) {
 		unit := unitsOf(direction).rate
 		rate := unit.Written(s.rate(direction))
 		if s.absent(direction) {
-			t.add(name, "0", "", "", unit.Name, "not asked for: the calculation takes it as nothing")
+			t.add(name, "0", "", "", unit.Name, s.absentRemark())
 			continue
 		}
 		t.add(name, s.nominal(rate), figure(rate*(1-most)), figure(rate*(1+most)), unit.Name, s.rateRemark(direction))
@@ -185,6 +188,14 @@ func (s *Sheet) ratesPart(d *document) {
 	if s.rubber != nil {
 		s.bandsPart(d)
 	}
+}
+
+// absentRemark says why a direction has no rate.
+func (s *Sheet) absentRemark() string {
+	if s.rubber != nil && s.first.Choice.Rubber.Free {
+		return "friction alone, which is no rate"
+	}
+	return "not asked for: the calculation takes it as nothing"
 }
 
 // nominal writes a rate as the axle file gives it, a calculated one with what counts.
@@ -269,8 +280,8 @@ func (s *Sheet) pointsPart(d *document) {
 		}
 		d.table(t)
 	}
-	d.prose(fmt.Sprintf("From the free shape, one direction at a time, the others held. Bands are class %s. Points reach as far as the cases, states and limits "+
-		"of travel below take the bush from its free shape%s. ± means that both ways are the same, load towards the deflection.",
+	d.prose(fmt.Sprintf("From the free shape, one direction at a time, the others held. Bands are class %s. Points reach as far as the cases, states and allowed "+
+		"travels below take the bush from its free shape%s. ± means that both ways are the same, load towards the deflection.",
 		rubber.ClassNames[s.axle.Class], s.couplingNote()))
 }
 
@@ -287,6 +298,7 @@ func (s *Sheet) measuringPart(d *document) {
 	d.heading(2, "Conditioning and test")
 	hardness, _, _ := s.material()
 	d.items(
+		"Hold the outer sleeve and move the inner one, along or about one direction of the table under *Orientation* at a time.",
 		fmt.Sprintf("Condition with %d to %d cycles over the whole range of deflection; read the cycle after them. Earlier cycles are stiffer (RMA rubber handbook).",
 			rubber.ConditioningFewest, rubber.ConditioningMost),
 		fmt.Sprintf("Static test at no more than %s mm/s (RMA rubber handbook).", figure(rubber.TestSpeed)),
@@ -303,4 +315,19 @@ func (s *Sheet) openPart(d *document) {
 		t.add(what, "")
 	}
 	d.table(t)
+}
+
+// sourcesPart names what the page takes from others.
+func (s *Sheet) sourcesPart(d *document) {
+	d.heading(2, "Sources")
+	notes := []string{"Tolerance classes of load over deflection, of damping, conditioning and test speed: Rubber Manufacturers Association (RMA), rubber handbook, read in a reproduction."}
+	if s.rubber != nil {
+		notes = append(notes, "Tolerance classes of dimensions: ISO 3302-1, read in a reproduction.",
+			"Moduli by hardness and strain limits: P. B. Lindley, Engineering Design with Natural Rubber, NR Technical Bulletin, read in a transcription; A. N. Gent, Trans. IRI 34 (1958), formula read elsewhere.")
+	}
+	if s.bush.DynamicRatio == 0 || s.bush.LossFactor == 0 {
+		notes = append(notes, "Dynamic values marked "+rubber.Typical+": no source.")
+	}
+	d.items(notes...)
+	d.prose("Hold them against the originals before they become part of a contract.")
 }

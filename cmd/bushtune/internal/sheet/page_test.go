@@ -214,6 +214,23 @@ func TestPointsLieOnTheLaw(t *testing.T) {
 	}
 }
 
+// An allowed travel widens the points, but only as far as the allowed load goes.
+func TestPointsReachWhatIsAllowed(t *testing.T) {
+	for keys, want := range map[string]float64{
+		"max_radial_travel = 8":                         8,
+		"max_radial_travel = 8\nmax_radial_load = 3000": 5, // 3000 N over 600 N/mm
+		"max_radial_travel = 8\nmax_radial_load = 9000": 8,
+		"max_radial_travel = 8\nbracket = 100":          8, // the bracket is not part of the bush
+	} {
+		if got := sheetOf(t, keys).reach[bushing.Soft]; math.Abs(got[1]-want) > 1e-9 || math.Abs(got[0]+want) > 1e-9 {
+			t.Errorf("%q: soft goes %v, want %g both ways", keys, got, want)
+		}
+	}
+	if got := sheetOf(t, "max_axial_travel = 7"); got.reach[bushing.Axial][1] != 7 || got.reach[bushing.Soft][1] >= 7 {
+		t.Errorf("an allowed axial travel of 7 mm: the directions go %v", got.reach)
+	}
+}
+
 // Steps are round and few, whatever the reach.
 func TestNiceSteps(t *testing.T) {
 	for far := 1e-3; far < 1e3; far *= 1.07 {

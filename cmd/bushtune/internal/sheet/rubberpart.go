@@ -41,7 +41,7 @@ func (s *Sheet) rubberDimensions(d *document) {
 	t := newTable(words("dimension"), numbers("value"), words("unit"), numbers("fixed by the mould"), numbers("across its closure"))
 	for _, m := range s.dimensions() {
 		fixedBy, across := "", ""
-		if m.unit == quantity.Millimetre {
+		if m.unit == quantity.Millimetre && m.value != 0 {
 			f, c := rubber.MouldTolerance(s.axle.Mould, m.value)
 			fixedBy, across = "±"+fixed(f, 2), "±"+fixed(c, 2)
 		}
@@ -178,6 +178,15 @@ type strained struct {
 	in string
 }
 
+// cells are the value and its case, which is not named where nothing is strained.
+func (e *strained) cells() []string {
+	value := fixed(100*e.Value, 1)
+	if e.Value == 0 {
+		return []string{value, ""}
+	}
+	return []string{value, e.in}
+}
+
 // strains are the largest indicators of the cases at full size, or for a unit of
 // load, from the free shape.
 func (s *Sheet) strains(state bool) []strained {
@@ -221,11 +230,11 @@ func (s *Sheet) strainsPart(d *document) {
 	t := newTable(words("indicator"), numbers("limit %"), numbers("at full size %"), words("in"), numbers("per unit of load %"), words("in"))
 	full, unit := s.strains(true), s.strains(false)
 	for n, u := range unit {
-		cells := []string{u.What, figure(100 * u.Limit), "", "", fixed(100*u.Value, 1), u.in}
+		cells := []string{u.What, figure(100 * u.Limit), "", ""}
 		if n < len(full) {
-			cells[2], cells[3] = fixed(100*full[n].Value, 1), full[n].in
+			cells = append(cells[:2], full[n].cells()...)
 		}
-		t.add(cells...)
+		t.add(append(cells, u.cells()...)...)
 	}
 	d.table(t)
 	text := "Average design limits of natural rubber for long life (Lindley, NR Technical Bulletin); rare loads may exceed them. They compare bushes and cases and are no local strains. " +
