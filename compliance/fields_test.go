@@ -99,7 +99,7 @@ func rubberEffects(base bushing.Base) map[string]string {
 	for _, name := range byRubber {
 		delete(m, name)
 	}
-	for _, name := range []string{"inner_diameter", "outer_diameter", "length", "hardness", "void_arc", "temperature_factor", "ageing_factor"} {
+	for _, name := range []string{"inner_diameter", "outer_diameter", "length", "hardness", "void_arc", "void_depth", "temperature_factor", "ageing_factor"} {
 		m[rubberPrefix+name] = "rate load"
 	}
 	return m

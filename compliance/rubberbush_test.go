@@ -59,6 +59,17 @@ func stopsAre(s *Solver, element int, closed bushing.Direction) bool {
 	return true
 }
 
+// openRubber is a loaded twist beam on bushes given by their dimensions, not the
+// same left and right, whose voids and collars stay open.
+func openRubber(t testing.TB) *Axle {
+	axle := twistBeam(t)
+	axle.Static = rubberStatic
+	axle.Elements[0] = element(t, BushRubber, "pivot", Left, Vehicle, 0, with(turnedRubber, values{"bracket": 0, "preload.y": 300}))
+	axle.Elements[1] = element(t, BushRubber, "pivot", Right, 1, Vehicle, with(turnedRubber, values{"rubber.hardness": 63.1, "tightened_at": 2}))
+	axle.Elements[1].Choice = Choice{OuterIsFrom: true, HoldsMoments: true}
+	return axle
+}
+
 // solidRubber is the same without voids and stops, so that all its laws are straight.
 func solidRubber(t testing.TB) *Axle {
 	axle := rubberBeam(t, rubberStatic)
