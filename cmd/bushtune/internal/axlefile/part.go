@@ -113,7 +113,7 @@ func (r *partReader) readAll(root *table) {
 	r.readShape(root)
 	r.readWanted(root)
 	if len(r.mistakes) == 0 {
-		r.checkWhole(root)
+		r.checkWhole()
 	}
 }
 
@@ -153,9 +153,9 @@ func (r *partReader) readShape(root *table) {
 	c := newContent(partSection, t.line, defaultSlots(r.part.Part.Fields))
 	ignore := r.ranges(t, keys)
 	r.fill(c, t, keys, true, ignore...)
-	r.part.Choice = rubber.Choice{Compound: rubber.Compound(c.choice(compoundKey, rubber.CompoundNames, 0))}
-	if bonded, given := c.flags[bondedKey]; given {
-		r.part.Choice.Free = !bonded
+	r.part.Choice = c.compound()
+	if t.entries[compoundKey] == nil || len(c.words[compoundKey]) > 0 { // else not a compound, which is told
+		r.checkCompound(t)
 	}
 	for i, f := range r.part.Part.Fields {
 		d := &r.part.Dimensions[i]
@@ -196,11 +196,8 @@ func partKeys(p *rubber.Part) []key {
 	for _, other := range rubber.Parts() {
 		words = append(words, other.Name)
 	}
-	keys := []key{
-		{name: shapeKey, form: word, words: words, meaning: "what the part looks like; absent: " + words[0]},
-		{name: compoundKey, form: word, words: rubber.CompoundNames, meaning: "how the moduli are found; absent: natural"},
-		{name: bondedKey, form: truth, meaning: "false: the rubber is free in its sleeves, so that torsion and axial load are friction; absent: true"},
-	}
+	keys := []key{{name: shapeKey, form: word, words: words, meaning: "what the part looks like; absent: " + words[0]}}
+	keys = append(keys, compoundKeys()...)
 	return append(keys, keysOf(p.Fields)...)
 }
 

@@ -103,7 +103,7 @@ func TestPartEditKeepsTheRest(t *testing.T) {
 
 // A polyurethane is designed in the middle of its range unless the file says where.
 func TestPolyurethaneIsMadeInTheMiddle(t *testing.T) {
-	const text = "[part]\ncompound = \"polyurethane\"\nhardness = 80\ninner_diameter = 24\nouter_diameter = 50\nlength = 50\n"
+	const text = "[part]\ncompound = \"polyurethane\"\nbonded = true\nhardness = 80\ninner_diameter = 24\nouter_diameter = 50\nlength = 50\n"
 	for add, want := range map[string]float64{"": middleShare, "range_share = 0\n": 0, "range_share = 0.9\n": 0.9} {
 		f, err := ParsePart("part.toml", []byte(text+add))
 		if err != nil {

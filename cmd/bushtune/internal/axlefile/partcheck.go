@@ -1,7 +1,6 @@
 package axlefile
 
 import (
-	"errors"
 	"slices"
 	"strings"
 
@@ -11,11 +10,11 @@ import (
 
 // checkWhole holds the parts of the file against each other, once each of them is
 // sound.
-func (r *partReader) checkWhole(root *table) {
+func (r *partReader) checkWhole() {
 	if r.part.Choice.Compound == rubber.Polyurethane {
 		r.part.middleOfRange()
 	}
-	r.checkFree(root)
+	r.checkFree()
 	r.checkFriction()
 	r.checkCorners()
 }
@@ -33,17 +32,43 @@ func (f *PartFile) middleOfRange() {
 // RangeShare is the slot of a part that says where in the range of a polyurethane
 // it lies.
 func RangeShare(p *rubber.Part) int {
-	return slices.IndexFunc(p.Fields, func(f quantity.Field) bool { return f.Name == "range_share" })
+	return slices.IndexFunc(p.Fields, func(f quantity.Field) bool { return f.Name == rangeShareKey })
 }
 
-// checkFree reports limits where nothing is wanted that could choose inside them.
-func (r *partReader) checkFree(root *table) {
-	if len(r.part.Wanted) > 0 {
-		return
+// checkCompound reports what a compound lacks, and keys that mean nothing with it.
+// A polyurethane need not say where in its range it lies: both ends are answered.
+func (r *partReader) checkCompound(t *table) {
+	compound := r.part.Choice.Compound
+	with := "with compound = " + quote(rubber.CompoundNames[compound])
+	for _, name := range compoundNeeds[compound].must {
+		if name != rangeShareKey && t.entries[name] == nil {
+			r.wrong(t.line, partSection+"."+name, "missing "+with, "", compoundHints[name])
+		}
 	}
+	for _, name := range idleKeys(compound) {
+		if e := t.entries[name]; e != nil {
+			r.wrong(e.line, partSection+"."+name, "means nothing "+with, "", "")
+		}
+	}
+}
+
+const rangeShareKey = "range_share"
+
+// facts are slots that a supplier does not choose.
+var facts = []string{rangeShareKey, "temperature_factor", "ageing_factor"}
+
+// checkFree reports limits of what nobody chooses, and limits where nothing is
+// wanted that could choose inside them.
+func (r *partReader) checkFree() {
 	for i := range r.part.Dimensions {
-		if d := &r.part.Dimensions[i]; d.Free() {
-			r.wrong(d.Line, partSection+"."+d.Field.Name, "is free between limits, but nothing is wanted that could choose it",
+		d := &r.part.Dimensions[i]
+		at := partSection + "." + d.Field.Name
+		switch {
+		case !d.Free():
+		case slices.Contains(facts, d.Field.Name):
+			r.wrong(d.Line, at, "is a fact of the compound, not a choice", "a number", "")
+		case len(r.part.Wanted) == 0:
+			r.wrong(d.Line, at, "is free between limits, but nothing is wanted that could choose it",
 				"a number, or a table ["+wantedSection+"] with rates", "")
 		}
 	}
@@ -81,7 +106,7 @@ func (r *partReader) checkCorners() {
 	told := map[string]bool{}
 	values := make([]float64, len(p.Part.Numbers))
 	rubber.Corners(low, high, func(x []float64) bool {
-		wrongs := slotErrors(p.Check(x))
+		wrongs := wrongSlots(p.Check(x))
 		for _, wrong := range wrongs {
 			if !told[wrong.Slot] {
 				told[wrong.Slot] = true
@@ -150,20 +175,4 @@ func (f *PartFile) lineOf(name string) int {
 		}
 	}
 	return f.source.root.sub(partSection).line
-}
-
-// slotErrors takes a joined error apart.
-func slotErrors(err error) []*rubber.SlotError {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		var all []*rubber.SlotError
-		for _, each := range joined.Unwrap() {
-			all = append(all, slotErrors(each)...)
-		}
-		return all
-	}
-	var one *rubber.SlotError
-	if errors.As(err, &one) {
-		return []*rubber.SlotError{one}
-	}
-	return nil
 }

@@ -9,9 +9,16 @@ import (
 // compose adds to the dimensions in the table rubber what is chosen from a list.
 func compose(k *key) {
 	k.meaning = "the bush by its dimensions and its compound instead of rates, voids and axial stops, which follow"
-	k.keys = append(k.keys,
-		key{name: compoundKey, form: word, words: rubber.CompoundNames, meaning: "natural: natural rubber from its hardness (taken when absent); polyurethane: a range from its hardness, range_share says where in it; given: shear_modulus and bulk_modulus"},
-		key{name: bondedKey, form: truth, meaning: "true: bonded to both sleeves (taken when absent, but to be said of polyurethane); false: torsion and axial load are friction, not stiffness"})
+	k.keys = append(k.keys, compoundKeys()...)
+}
+
+// compoundKeys are what is chosen from a list, of a bush in an axle file and of any
+// part in a part file.
+func compoundKeys() []key {
+	return []key{
+		{name: compoundKey, form: word, words: rubber.CompoundNames, meaning: "natural: natural rubber from its hardness (taken when absent); polyurethane: a range from its hardness, range_share says where in it; given: shear_modulus and bulk_modulus"},
+		{name: bondedKey, form: truth, meaning: "true: bonded to both sleeves (taken when absent, but to be said of polyurethane); false: torsion and axial load are friction, not stiffness"},
+	}
 }
 
 // compound is what a table says of the compound.

@@ -66,6 +66,7 @@ centre_height = { at_least = 60 }
 `,
 	"urethane": `[part]
 compound = "polyurethane"
+bonded = true
 inner_diameter = { from = 22, to = 28 }
 outer_diameter = { from = 52, to = 58 }
 length = 50
@@ -327,7 +328,7 @@ func TestStifferCompoundRaisesAllRates(t *testing.T) {
 
 // TestPolyurethaneIsARange: both ends, and the middle between them.
 func TestPolyurethaneIsARange(t *testing.T) {
-	file := parsePart(t, "[part]\ncompound = \"polyurethane\"\nhardness = 80\ninner_diameter = 24\nouter_diameter = 56\nlength = 50\n")
+	file := parsePart(t, "[part]\ncompound = \"polyurethane\"\nbonded = true\nhardness = 80\ninner_diameter = 24\nouter_diameter = 56\nlength = 50\n")
 	r := Rate(file, newBridge(file).whole(nil), 0)
 	// RMA's limits at 80 Shore A: 430 to 795 lbf/in², so torsion, which is linear in G,
 	// spans their ratio.

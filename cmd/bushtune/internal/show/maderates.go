@@ -218,8 +218,8 @@ func (m *Made) forAxle(p *Page) {
 	if c := m.part().Choice; c.Compound != rubber.Natural {
 		p.line(fmt.Sprintf("  rubber.compound = %q", rubber.CompoundNames[c.Compound]), plain)
 	}
-	if m.part().Choice.Free {
-		p.line("  rubber.bonded = false", plain)
+	if c := m.part().Choice; c.Free || c.Compound == rubber.Polyurethane {
+		p.line(fmt.Sprintf("  rubber.bonded = %v", !c.Free), plain)
 	}
 }
 
