@@ -27,6 +27,7 @@ func goldens() map[string]string {
 		"check-mistakes":   "check mistakes.toml",
 		"check-rubber":     "check estate-rubber.toml",
 		"solve-loads":      "solve --loads --demo estate-rubber",
+		"help-spec":        "spec --help",
 		"help-travel":      "travel --help",
 		"help-sweep":       "sweep --help",
 		"travel":           "travel --points 5",

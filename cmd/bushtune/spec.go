@@ -23,8 +23,9 @@ func specCommand(s streams) *cli.Command {
 		Name:      "spec",
 		Usage:     "write one page for each bush from which a supplier can quote",
 		UsageText: "bushtune spec [FILE] [OPTIONS]      FILE may be - for standard input",
-		Description: "A page holds orientation, rates with their tolerance, load over deflection, dynamic points, load and travel in every\n" +
-			"case, and how far each rate may be off until a [want] that holds now is lost.",
+		Description: "A page holds orientation, rates with their tolerance, load over deflection, dynamic points, load\n" +
+			"and travel in every case, and how far each rate may be off until a [want] that holds now is lost.\n" +
+			"The input is never overwritten.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "bush", Usage: "only the page of bush `NAME`"},
 			&cli.StringFlag{Name: "class", Value: rubber.ClassNames[rubber.D2], Usage: "tolerance `CLASS` of load over deflection (RMA): " + strings.Join(rubber.ClassNames, ", ")},

@@ -23,6 +23,10 @@ func (s *Sheet) loadsPart(d *document) {
 	d.prose("**For a unit of load**, worst first: 1 kN, or 100 N·m, on each wheel that the case loads. Loads are on top of rest: multiply loads and travels by the kN that count, then add the load at rest. " + s.wheelNote())
 	d.table(t)
 	d.items(s.caseList()...)
+	if notes := s.axle.Study.Warnings(); notes != nil {
+		d.prose("Notes of the calculation, of the whole axle:")
+		d.items(notes...)
+	}
 }
 
 // loadTable is one row a case and side.
@@ -91,18 +95,14 @@ func (s *Sheet) restNote() string {
 	if !s.axle.Study.Solver().Loaded() {
 		return "At rest: the axle file gives no static load, so the load at rest is not included anywhere on this page."
 	}
-	rest := s.rest()
-	var parts []string
-	for d, name := range directionWords {
-		u := unitsOf(bushing.Direction(d))
-		if v := u.load.Written(rest[d]); math.Abs(v) >= 0.05 {
-			parts = append(parts, fmt.Sprintf("%s %s %s", name, signed(v), u.load.Name))
+	text := "At rest, at design height,"
+	for i, r := range s.rests() {
+		if i > 0 {
+			text += ";"
 		}
+		text += " the " + strings.TrimPrefix(r.side+" bush", " ") + " carries " + carried(r.load)
 	}
-	if parts == nil {
-		return "At rest, at design height, the bush carries nothing."
-	}
-	text := "At rest, at design height, the bush carries " + list(parts) + "."
+	text += "."
 	switch tightened := quantity.Degree.Written(s.bush.TightenedAt); {
 	case tightened != 0:
 		text += fmt.Sprintf(" The bolt is tightened %s deg of torsion off design height.", exactFigure(math.Abs(tightened)))
@@ -110,6 +110,21 @@ func (s *Sheet) restNote() string {
 		text += " Torsion and cones carry nothing there: the bolt is tightened at design height."
 	}
 	return text
+}
+
+// carried lists the loads at rest that are no rounding.
+func carried(load [6]float64) string {
+	var parts []string
+	for d, name := range directionWords {
+		u := unitsOf(bushing.Direction(d))
+		if v := u.load.Written(load[d]); math.Abs(v) >= 0.05 {
+			parts = append(parts, fmt.Sprintf("%s %s %s", name, signed(v), u.load.Name))
+		}
+	}
+	if parts == nil {
+		return "nothing"
+	}
+	return list(parts)
 }
 
 // turnNote says which way cases turn.
@@ -132,6 +147,9 @@ func (s *Sheet) limitsPart(d *document) {
 		}
 		if u.Limit > 0 {
 			allowed, used = exactFigure(u.Limit), fixed(100*u.Value/u.Limit, 0)
+		}
+		if u.Over() {
+			used += ", exceeded"
 		}
 		t.add(u.What, u.Unit, allowed, largest, used, u.in, s.reachedBy(n))
 	}

@@ -40,8 +40,11 @@ func (s *Sheet) dynamic() (rubber.Dynamic, string) {
 	hardness, _, given := s.material()
 	law := rubber.TypicalDynamic(hardness)
 	of := fmt.Sprintf("natural rubber of %s Shore A", exactFigure(hardness))
-	if !given {
+	switch {
+	case !given:
 		of += ", as no hardness is chosen"
+	case s.first.Choice.Rubber.Compound == rubber.Polyurethane:
+		of += ", which a polyurethane is not"
 	}
 	asked := s.bush.Dynamic
 	if asked.DynamicFrequency != 0 {

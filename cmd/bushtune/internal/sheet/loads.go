@@ -95,31 +95,47 @@ func (s *Sheet) joinSides() {
 
 // sameLoad compares loads and travels of two bushes.
 func sameLoad(a, b *cases.BushLoad) bool {
-	near := func(p, q [6]float64) bool {
-		off, size := 0.0, 0.0
-		for i := range p {
-			off, size = max(off, math.Abs(p[i]-q[i])), max(size, math.Abs(p[i]), math.Abs(q[i]))
+	return sameSix(a.Load, b.Load) && sameSix(a.Travel, b.Travel) && sameSix(a.Rest, b.Rest)
+}
+
+func sameSix(p, q [6]float64) bool {
+	off, size := 0.0, 0.0
+	for i := range p {
+		off, size = max(off, math.Abs(p[i]-q[i])), max(size, math.Abs(p[i]), math.Abs(q[i]))
+	}
+	return off <= alike*size
+}
+
+// atRest is a load at rest and the side that carries it; no side where all carry the
+// same.
+type atRest struct {
+	load [6]float64 // N and N·mm
+	side string
+}
+
+// rests are the loads at rest: one where both sides carry the same.
+func (s *Sheet) rests() []atRest {
+	var all []atRest
+	for i := range s.loads {
+		b := &s.loads[i].load
+		if !slices.ContainsFunc(all, func(r atRest) bool { return sameSix(r.load, b.Rest) }) {
+			all = append(all, atRest{b.Rest, s.loads[i].where})
 		}
-		return off <= alike*size
 	}
-	return near(a.Load, b.Load) && near(a.Travel, b.Travel) && near(a.Rest, b.Rest)
+	if len(all) == 1 {
+		all[0].side = ""
+	}
+	slices.SortFunc(all, func(a, b atRest) int { return cmp.Compare(a.side, b.side) })
+	return all
 }
 
-// rest is the load at rest in N and N·mm; the same on both sides of an axle whose
-// halves are alike.
-func (s *Sheet) rest() [6]float64 {
-	if len(s.loads) == 0 {
-		return [6]float64{}
-	}
-	return s.loads[0].load.Rest
-}
-
-// resting is the deflection of the rubber from its free shape at rest, mm and rad.
-func (s *Sheet) resting(d bushing.Direction) float64 {
+// resting is the deflection of the rubber from its free shape, in mm or rad, under a
+// load at rest in N or N·mm.
+func (s *Sheet) resting(d bushing.Direction, rest float64) float64 {
 	if s.absent(d) {
 		return 0
 	}
-	return s.laws[d].Deflection(s.rest()[d])
+	return s.laws[d].Deflection(rest)
 }
 
 // leastReach is the reach of a direction in which no case moves the bush, in mm
@@ -132,15 +148,10 @@ var leastReach = [2]float64{0.5, 0.02}
 func (s *Sheet) findReach() {
 	for d := range s.reach {
 		direction := bushing.Direction(d)
-		rest, law := s.resting(direction), &s.laws[d]
-		least := leastReach[0]
+		law := &s.laws[d]
+		least, allowed := leastReach[0], s.allowedTravel(direction)
 		if about(direction) {
 			least = leastReach[1]
-		}
-		low, high := min(0, rest)-least, max(0, rest)+least
-		for i := range s.loads {
-			travel := s.loads[i].load.Travel[d]
-			low, high = min(low, rest+travel), max(high, rest+travel)
 		}
 		past := func(gap float64) float64 {
 			if gap == 0 || law.Snubber == 0 {
@@ -148,8 +159,14 @@ func (s *Sheet) findReach() {
 			}
 			return gap + law.Run
 		}
-		allowed := s.allowedTravel(direction)
-		s.reach[d] = [2]float64{min(low, rest-allowed, -past(law.GapMinus)), max(high, rest+allowed, past(law.GapPlus))}
+		low, high := -max(least, past(law.GapMinus)), max(least, past(law.GapPlus))
+		for i := range s.loads {
+			b := &s.loads[i].load
+			rest := s.resting(direction, b.Rest[d])
+			low = min(low, rest-max(least, allowed), rest+b.Travel[d])
+			high = max(high, rest+max(least, allowed), rest+b.Travel[d])
+		}
+		s.reach[d] = [2]float64{low, high}
 	}
 }
 

@@ -238,8 +238,10 @@ func (s *Sheet) rateRemark(d bushing.Direction) string {
 		}
 		text = fmt.Sprintf("stop at %s %s adds %s %s over %s %s", gaps, u.travel.Name, exactFigure(u.rate.Written(law.Snubber)), u.rate.Name, exactFigure(law.Run), u.travel.Name)
 	}
-	if rest := u.rate.Written(law.Slope(s.resting(d))); s.rest()[d] != 0 {
-		text += fmt.Sprintf("; %s %s under the load at rest", figure(rest), u.rate.Name)
+	for _, r := range s.rests() {
+		if r.load[d] != 0 {
+			text += fmt.Sprintf("; %s %s under the load at rest%s", figure(u.rate.Written(law.Slope(s.resting(d, r.load[d])))), u.rate.Name, sideNote(r.side))
+		}
 	}
 	return text
 }

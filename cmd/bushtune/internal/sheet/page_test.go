@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -338,6 +339,33 @@ func TestDynamicSaysWhereItComesFrom(t *testing.T) {
 		}
 		if want.ratio != 0 && math.Abs(law.Stiffness(30)-want.ratio) > 1e-12 {
 			t.Errorf("%q: %g times static at 30 Hz, want %g", keys, law.Stiffness(30), want.ratio)
+		}
+	}
+}
+
+// Bushes that are alike on an axle that is not carry different loads at rest: both
+// are told. On an even axle one is.
+func TestLoadAtRestOfEachSide(t *testing.T) {
+	vehicle := "\n[vehicle]\nmass = 1200\nrear_share = 0.4\nwheelbase = 2500\ncg_height = 550\nunsprung = 80\nstatic_load = true\n"
+	even := fmt.Sprintf(plainAxle, plainRates+"base = \"lateral\"") + vehicle
+	uneven := even + "[spring.extra]\nside = \"left\"\nfrom = \"vehicle\"\nto = \"axle\"\nupper = [100, 300, 600]\nlower = [50, 300, 300]\nrate = 20\nload = 900\n"
+	for text, want := range map[string]int{even: 1, uneven: 2} {
+		s := sheetsOf(t, text)[0]
+		rests := s.rests()
+		if len(rests) != want || len(s.elements) != 2 {
+			t.Fatalf("%d loads at rest for %d bushes, want %d", len(rests), len(s.elements), want)
+		}
+		for _, b := range s.axle.Study.BushLoads() {
+			found := false
+			for _, r := range rests {
+				found = found || sameSix(r.load, b.Rest) && (r.side == "" || strings.HasSuffix(b.Element, r.side))
+			}
+			if !found {
+				t.Errorf("%s carries %v at rest, told are %v", b.Element, b.Rest, rests)
+			}
+		}
+		if note := s.restNote(); strings.Count(note, " carries ") != want || strings.Contains(note, "the left bush") != (want == 2) {
+			t.Errorf("the page says: %s", note)
 		}
 	}
 }

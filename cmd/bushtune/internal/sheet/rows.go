@@ -140,9 +140,11 @@ func (s *Sheet) dynamicRows() []Row {
 // loadRows are loads, rest included, and travels on top of rest.
 func (s *Sheet) loadRows() []Row {
 	var all []Row
-	for d, name := range directionWords {
-		u := unitsOf(bushing.Direction(d))
-		all = append(all, Row{Section: "load", Item: name, Case: "rest", Value: number(u.load.Written(s.rest()[d])), Unit: u.load.Name})
+	for _, r := range s.rests() {
+		for d, name := range directionWords {
+			u := unitsOf(bushing.Direction(d))
+			all = append(all, Row{Section: "load", Item: name, Case: "rest", Side: r.side, Value: number(u.load.Written(r.load[d])), Unit: u.load.Name})
+		}
 	}
 	for i := range s.loads {
 		l := &s.loads[i]

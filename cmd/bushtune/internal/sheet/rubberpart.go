@@ -199,7 +199,7 @@ func (s *Sheet) strains(state bool) []strained {
 		travel := l.load.Travel
 		if state {
 			for d := range travel {
-				travel[d] += s.resting(bushing.Direction(d))
+				travel[d] += s.resting(bushing.Direction(d), l.load.Rest[d])
 			}
 		}
 		for n, e := range rubber.Strains(s.rubber, travel) {
