@@ -33,7 +33,7 @@ func TestExitCodes(t *testing.T) {
 		{"check --schema", exitAnswer, ""},
 		{"demo hatchback-link", exitAnswer, ""},
 		{"solv", exitBadInput, "did you mean solve?"},
-		{"zzz", exitBadInput, "there are solve, travel, sweep, tune, check, demo"},
+		{"zzz", exitBadInput, "there are solve, travel, sweep, tune, rubber, spec, check, demo"},
 		{"--format json solve", exitBadInput, "a command comes first"},
 		{"solve --fromat json", exitBadInput, "did you mean --format?"},
 		{"solve -x", exitBadInput, "solve has no option -x"},
