@@ -15,6 +15,7 @@ type Outcome struct {
 	X       []float64 // every dimension as the new file holds it, in written units
 	Got     []Got     // in the order of File.Wanted
 	Reached bool      // every want, at X
+	Rounded bool      // X stands on workshop steps
 	Certain bool      // no small change of the dimensions comes closer
 	Reason  string    // one sentence of the search; empty where nothing was free
 	Starts  int       // of the search
@@ -64,12 +65,14 @@ func (o *Outcome) choose(ctx context.Context, b *bridge) error {
 	if len(ends) > 0 {
 		best = ends[0]
 		for _, x := range b.apart(ends) {
-			o.Others = append(o.Others, b.rounded(b.round(ctx, x)))
+			other, _ := b.round(ctx, x)
+			o.Others = append(o.Others, b.written(other))
 		}
 	}
 	o.Reason, o.Starts = result.Reason, result.Agreement.Starts
 	o.Certain = result.Status != optimize.StoppedEarly
-	o.X = b.rounded(b.round(ctx, best))
+	best, o.Rounded = b.round(ctx, best)
+	o.X = b.written(best)
 	return nil
 }
 
@@ -145,8 +148,8 @@ func (b *bridge) freeOf(all []float64) []float64 {
 	return x
 }
 
-// rounded are all dimensions as the new file holds them.
-func (b *bridge) rounded(x []float64) []float64 {
+// written are all dimensions as the new file holds them.
+func (b *bridge) written(x []float64) []float64 {
 	all := b.whole(x)
 	for _, i := range b.free {
 		all[i] = b.file.Dimensions[i].Round(all[i])

@@ -283,6 +283,34 @@ stiff = 1500
 	}
 }
 
+// TestDimensionsAreRound where the wants leave room for it, and only there.
+func TestDimensionsAreRound(t *testing.T) {
+	const text = `[part]
+outer_diameter = 56
+inner_diameter = { from = 20.05, to = 30 }
+length = { from = 40, to = 60 }
+hardness = { from = 45, to = 65 }
+[wanted]
+torsion = { target = 2.2, within = %v }
+axial = { target = 250, within = %v }
+stiff = { target = 2000, within = %v }
+`
+	loose := made(t, fmt.Sprintf(text, 0.1, 10, 80))
+	if !loose.Reached || !loose.Rounded {
+		t.Fatalf("reached %v, rounded %v", loose.Reached, loose.Rounded)
+	}
+	for i := range loose.File.Dimensions {
+		d := &loose.File.Dimensions[i]
+		if step := workshopSteps[d.Field.Unit]; d.Free() && math.Abs(math.Remainder(loose.X[i], step)) > 1e-9 {
+			t.Errorf("%s is %v, no multiple of %v", d.Field.Name, loose.X[i], step)
+		}
+	}
+	tight := made(t, fmt.Sprintf(text, 1e-4, 0.01, 0.1))
+	if !tight.Reached || tight.Rounded {
+		t.Errorf("tight: reached %v, rounded %v", tight.Reached, tight.Rounded)
+	}
+}
+
 // TestHoldsTellWhatALimitCosts moves the limit in the file itself and makes the
 // part anew.
 func TestHoldsTellWhatALimitCosts(t *testing.T) {

@@ -15,20 +15,20 @@ var workshopSteps = map[quantity.Unit]float64{quantity.Millimetre: 0.1, quantity
 // the wants are not reached anyway: a share of the rates.
 const worthRounding = 1e-3
 
-// round takes a part to round dimensions if it still reaches its wants: first the
-// hardness, whose step moves every rate, with the rest searched anew around it; then
-// all others.
-func (b *bridge) round(ctx context.Context, x []float64) []float64 {
+// round takes a part to round dimensions, and tells so, if it still reaches its
+// wants: first the hardness, whose step moves every rate, with the rest searched
+// anew around it; then all others.
+func (b *bridge) round(ctx context.Context, x []float64) (best []float64, round bool) {
 	before := b.got(x)
 	rounded := b.stepped(b.aroundHardness(ctx, x))
 	reached := b.reached(rounded)
 	if allReached(before) && !reached || !reached && rootMeanSquare(b.got(rounded)) > rootMeanSquare(before)+worthRounding {
-		return x
+		return x, false
 	}
 	if b.file.Check(b.slotsAt(rounded)) != nil {
-		return x
+		return x, false
 	}
-	return rounded
+	return rounded, true
 }
 
 // aroundHardness fixes a free hardness at its nearest step and searches the rest from

@@ -198,6 +198,13 @@ func (m *Made) dimensionTable(p *Page) {
 		}
 	}
 	g.write(p)
+	switch {
+	case !m.chose():
+	case m.Rounded:
+		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 IRHD.")
+	default:
+		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 IRHD the rates would be farther off.")
+	}
 }
 
 // limitWord says where a chosen dimension ended.

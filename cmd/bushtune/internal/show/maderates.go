@@ -8,6 +8,7 @@ import (
 
 	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
+	"bushtune/cmd/bushtune/internal/axlefile"
 )
 
 // rateTable lists every number of the part: of a polyurethane at both ends of its
@@ -21,8 +22,8 @@ func (m *Made) rateTable(p *Page) {
 		p.Heading("RATES: a polyurethane of one hardness has a range, never one number")
 		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "middle", "low", "high"}
 	}
-	g := grid{columns: append(columns, column{}, column{})}
-	g.add(append(head, "", "all errors at their worst")...)
+	g := grid{columns: append(columns, column{}, column{}, column{gives: true})}
+	g.add(append(head, "", "all errors", "")...)
 	for i := range m.Values {
 		if m.has(i) {
 			g.add(m.rateRow(i)...)
@@ -43,13 +44,13 @@ func (m *Made) rateRow(i int) []string {
 	}
 	if m.part().Friction(i) {
 		row = append(row[:1], make([]string, len(row)-1)...)
-		return append(row, "", "friction, not stiffness")
+		return append(row, "", "friction", "no stiffness: "+m.quantityOf(i).Meaning)
 	}
 	worst, all := rubber.WorstBand(m.Bands[i]), ""
 	if worst.Low != worst.High {
 		all = m.written(i, worst.Low*m.Values[i]) + " to " + m.written(i, worst.High*m.Values[i])
 	}
-	return append(row, m.unitOf(i), all)
+	return append(row, m.unitOf(i), all, m.quantityOf(i).Meaning)
 }
 
 // errorTable lists how far each rate may be off, each source in a column of its own.
@@ -80,7 +81,7 @@ func (m *Made) errorTable(p *Page) {
 	for k, source := range sources {
 		p.Prose("  ", sourceMark(k)+" "+source)
 	}
-	p.Prose("  ", "Measure the first parts: that leaves the error of the test and the class, which is how far later parts may differ.")
+	p.Prose("  ", "All errors above: each of these at its worst at once. Measure the first parts: that leaves the error of the test and the class, which is how far later parts may differ.")
 }
 
 // sourceMark stands over the column of a source of error.
@@ -171,11 +172,11 @@ func (m *Made) material(p *Page) {
 	switch m.part().Choice.Compound {
 	case rubber.Natural:
 		p.Prose("  ", fmt.Sprintf("Natural rubber of %s IRHD: %s (Lindley's table).", measure(c.Hardness), line))
-		p.Prose("  ", fmt.Sprintf("G for that hardness: %s MPa by Lindley, %s MPa by Gent's relation, %s. Compounds of one hardness differ that much: measure G of yours and give it (compound = \"given\", shear_modulus).",
+		p.Prose("  ", fmt.Sprintf("G for that hardness: %s MPa by Lindley, %s MPa by Gent's relation, %s. Compounds of one hardness differ that much, which is not in the errors above: measure G of yours and give it (compound = \"given\", shear_modulus).",
 			rate(c.Lindley), rate(c.Gent), cmpWords(c.Gent/c.Lindley)))
 		p.Prose("  ", fmt.Sprintf("Hardness scatters by ±%d IRHD: G %s to %s MPa.", rubber.HardnessScatter, rate(c.Low.G), rate(c.High.G)))
 	case rubber.Polyurethane:
-		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA).", measure(c.Hardness), rate(c.Low.G), rate(c.High.G)))
+		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.Slots[axlefile.RangeShare(m.part().Part)])))
 	default:
 		p.Prose("  ", "As given: "+line+".")
 	}
