@@ -17,8 +17,8 @@ var (
 		bushing.ConeSoft: 0.009, bushing.Torsion: 0, bushing.ConeStiff: 0.009,
 	}
 	VoidedError = [6]float64{
-		bushing.Soft: 0.04, bushing.Axial: 0.012, bushing.Stiff: 0.04,
-		bushing.ConeSoft: 0.045, bushing.Torsion: 0.028, bushing.ConeStiff: 0.03,
+		bushing.Soft: 0.045, bushing.Axial: 0.012, bushing.Stiff: 0.045,
+		bushing.ConeSoft: 0.045, bushing.Torsion: 0.03, bushing.ConeStiff: 0.03,
 	}
 	VoidedScatter = [6]float64{
 		bushing.Soft: 0.012, bushing.Axial: 0.002, bushing.Stiff: 0.011,

@@ -54,7 +54,7 @@ var columns = []string{
 func (f Figure) MarshalJSON() ([]byte, error) {
 	var row []string
 	for _, x := range append(f.Place[:], f.Rates[:]...) {
-		row = append(row, fmt.Sprintf("%.6g", x))
+		row = append(row, fmt.Sprintf("%.5g", x))
 	}
 	return []byte("[" + strings.Join(row, ",") + "]"), nil
 }

@@ -21,7 +21,7 @@ type Plan struct {
 func Plans() []Plan {
 	return []Plan{
 		{"rubber-plain.json", planPlace(rubber.PlainRange, 0), planPlace(rubber.PlainRange, 1), 60, 30, Density{Skin: 3, Void: 4, Arc: 2, Leg: 3, Along: 7, Ratio: 3}},
-		{"rubber-voids.json", planPlace(rubber.VoidRange, 0), planPlace(rubber.VoidRange, 1), 200, 60, Density{Skin: 4, Void: 3, Arc: 4, Leg: 4, Along: 5, Ratio: 4}},
+		{"rubber-voids.json", planPlace(rubber.VoidRange, 0), planPlace(rubber.VoidRange, 1), 150, 50, Density{Skin: 4, Void: 3, Arc: 4, Leg: 4, Along: 5, Ratio: 4}},
 	}
 }
 
