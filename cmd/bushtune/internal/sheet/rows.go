@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 
 	"bushtune/bushing"
@@ -12,7 +13,7 @@ import (
 // JSON. Numbers are not rounded; what a row does not have is null or empty.
 type Row struct {
 	Bush    string   `json:"bush"`
-	Section string   `json:"section"` // part, orientation, rate, point, dynamic, load, travel, limit, leeway, want, note
+	Section string   `json:"section"` // part, dimension, band, strain, orientation, rate, point, dynamic, load, travel, limit, leeway, want
 	Item    string   `json:"item"`    // direction, limit, want or what the words are about
 	Case    string   `json:"case"`
 	Side    string   `json:"side"`
@@ -65,6 +66,7 @@ func (s *Sheet) rows() []Row {
 		{Section: "part", Item: "tolerance class", Words: rubber.ClassNames[s.axle.Class]},
 		{Section: "part", Item: "bracket", Words: s.bracketNote()},
 	}
+	all = append(all, s.rubberRows()...)
 	all = append(all, s.orientationRows()...)
 	all = append(all, s.rateRows()...)
 	all = append(all, s.dynamicRows()...)
@@ -128,11 +130,68 @@ func (s *Sheet) rateRows() []Row {
 // dynamicRows are factors and loss by frequency.
 func (s *Sheet) dynamicRows() []Row {
 	var all []Row
-	law, source := s.dynamic()
+	law, _ := s.dynamic()
+	source := func(asked float64) string {
+		if asked != 0 {
+			return "asked for"
+		}
+		return rubber.Typical
+	}
 	for _, f := range dynamicFrequencies {
 		all = append(all,
-			Row{Section: "dynamic", Item: "rate over static rate", X: number(f), XUnit: "Hz", Value: number(law.Stiffness(f)), Words: source},
-			Row{Section: "dynamic", Item: "loss factor", X: number(f), XUnit: "Hz", Value: number(law.LossFactor(f)), Words: source})
+			Row{Section: "dynamic", Item: "rate over static rate", X: number(f), XUnit: "Hz", Value: number(law.Stiffness(f)), Words: source(s.bush.DynamicRatio)},
+			Row{Section: "dynamic", Item: "loss factor", X: number(f), XUnit: "Hz", Value: number(law.LossFactor(f)), Words: source(s.bush.LossFactor)})
+	}
+	return all
+}
+
+// rubberRows are dimensions with the tolerance across the closure of the mould, the
+// rates with every band of error, and strains; none where dimensions are open.
+func (s *Sheet) rubberRows() []Row {
+	if s.rubber == nil {
+		return nil
+	}
+	var all []Row
+	for _, m := range s.dimensions() {
+		r := Row{Section: "dimension", Item: m.what, Value: number(m.unit.Written(m.value)), Unit: m.unit.Name}
+		if m.toleranced() {
+			_, closure := rubber.MouldTolerance(s.axle.Mould, m.value)
+			r.Low, r.High, r.Words = number(m.value-closure), number(m.value+closure), "ISO 3302-1 "+rubber.MouldClassNames[s.axle.Mould]+", across the closure of the mould"
+		}
+		all = append(all, r)
+	}
+	all = append(all, s.bandRows()...)
+	for _, state := range []bool{true, false} {
+		for _, e := range s.strains(state) {
+			words := "per unit of load, in " + e.in
+			if state {
+				words = "at full size, in " + e.in
+			}
+			all = append(all, Row{Section: "strain", Item: e.What, Value: number(100 * e.Value), High: number(100 * e.Limit), Unit: "%", Words: words})
+		}
+	}
+	return all
+}
+
+// bandRows are the rates between what each source of error allows.
+func (s *Sheet) bandRows() []Row {
+	var all []Row
+	choice := s.first.Choice.Rubber
+	bands, limits := rubber.Bands(s.rubber, choice, s.axle.Class), rubber.Limits(s.rubber, choice)
+	for i, name := range directionWords {
+		d := bushing.Direction(i)
+		if s.absent(d) {
+			continue
+		}
+		unit := unitsOf(d).rate
+		rate := unit.Written(s.rate(d))
+		row := func(low, high float64, words string) {
+			all = append(all, Row{Section: "band", Item: name, Value: number(rate), Low: number(low), High: number(high), Unit: unit.Name, Words: words})
+		}
+		for _, b := range append(slices.Clone(bands[i]), rubber.WorstBand(bands[i])) {
+			row(rate*b.Low, rate*b.High, b.Source)
+		}
+		row(unit.Written(limits[i].Low), unit.Written(limits[i].High), "must lie between: "+limits[i].LowIs+"; "+limits[i].HighIs)
 	}
 	return all
 }
@@ -191,8 +250,15 @@ func (s *Sheet) leewayRows() []Row {
 		all = append(all, r)
 	}
 	wording := s.axle.wording()
-	for _, i := range s.wants.failing {
-		all = append(all, Row{Section: "want", Item: s.axle.Asked[i].Name, Words: "fails already: " + wording.Want(i) + ", now " + wording.Now(i)})
+	for i := range s.axle.Asked {
+		lead := ""
+		switch {
+		case slices.Contains(s.wants.failing, i):
+			lead = "fails already: "
+		case slices.Contains(s.wants.open, i):
+			lead = "is no limit: "
+		}
+		all = append(all, Row{Section: "want", Item: s.axle.Asked[i].Name, Words: lead + wording.Want(i) + ", now " + wording.Now(i)})
 	}
 	return all
 }

@@ -17,6 +17,9 @@ type dimension struct {
 	unit  quantity.Unit
 }
 
+// toleranced tells whether a class of moulded sizes says something of it.
+func (m *dimension) toleranced() bool { return m.unit == quantity.Millimetre && m.value != 0 }
+
 // dimensions lists those that the bush has.
 func (s *Sheet) dimensions() []dimension {
 	b := s.rubber
@@ -41,7 +44,7 @@ func (s *Sheet) rubberDimensions(d *document) {
 	t := newTable(words("dimension"), numbers("value"), words("unit"), numbers("fixed by the mould"), numbers("across its closure"))
 	for _, m := range s.dimensions() {
 		fixedBy, across := "", ""
-		if m.unit == quantity.Millimetre && m.value != 0 {
+		if m.toleranced() {
 			f, c := rubber.MouldTolerance(s.axle.Mould, m.value)
 			fixedBy, across = "±"+fixed(f, 2), "±"+fixed(c, 2)
 		}

@@ -53,6 +53,16 @@ func TestSheetOfABushByDimensions(t *testing.T) {
 	if got := find("shear in torsion"); got[1] != "50" || got[4] == "" {
 		t.Errorf("strain in torsion: %v", got)
 	}
+	sections := map[string]int{}
+	for _, r := range s.rows() {
+		sections[r.Section]++
+		if r.Section == "band" && !(*r.Low <= *r.Value && *r.Value <= *r.High) {
+			t.Errorf("%s is not inside its band: %+v", r.Item, r)
+		}
+	}
+	if sections["dimension"] != 5 || sections["band"] < 24 || sections["strain"] < 5 {
+		t.Errorf("rows by section: %v", sections)
+	}
 	other := markdown(t, Pages{sheetOf(t, "")})
 	for _, not := range []string{"Strains of the rubber", "How sure these rates are", "ISO 3302"} {
 		if strings.Contains(other, not) {
