@@ -129,3 +129,22 @@ func TestClosedVoid(t *testing.T) {
 		t.Errorf("closed void: %.5g N/mm, elements %.5g", got, want)
 	}
 }
+
+// TestCommittedIsSolvedAgain: the first bushes that the fit did not see, with the
+// mesh of the data, have the committed rates to their last figure.
+func TestCommittedIsSolvedAgain(t *testing.T) {
+	withSolver(t)
+	const figure = 1e-4 // the data have five
+	for _, p := range Plans() {
+		kept := committed(t, &p).Check[0]
+		solved, err := NewFigure(kept.Place, p.Density)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, m := range motions {
+			if math.Abs(solved.Rates[i]/kept.Rates[i]-1) > figure {
+				t.Errorf("%s: %v: %s %.6g, committed %.6g", p.File, kept.Place, m.name, solved.Rates[i], kept.Rates[i])
+			}
+		}
+	}
+}
