@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"bushtune/bushing/rubber"
 )
 
 // slopeTolerance is how far a slope may lie from a Richardson difference, as a
@@ -158,6 +160,9 @@ func TestReachHoldsEveryPoint(t *testing.T) {
 					x[k] = d.From + (d.To-d.From)*random.Float64()
 				}
 				values := b.at(x)
+				if err := file.Check(b.slots); err != nil {
+					t.Fatalf("%s: a point inside limits of which every corner can be made: %v", shape, err)
+				}
 				v := b.unit(q.Number).Written(values[q.Number])
 				if q.Over >= 0 {
 					v /= b.unit(q.Over).Written(values[q.Over])
@@ -285,17 +290,17 @@ stiff = 1500
 
 // TestDimensionsAreRound where the wants leave room for it, and only there.
 func TestDimensionsAreRound(t *testing.T) {
-	const text = `[part]
-outer_diameter = 56
-inner_diameter = { from = 20.05, to = 30 }
-length = { from = 40, to = 60 }
-hardness = { from = 45, to = 65 }
-[wanted]
-torsion = { target = 2.2, within = %v }
-axial = { target = 250, within = %v }
-stiff = { target = 2000, within = %v }
-`
-	loose := made(t, fmt.Sprintf(text, 0.1, 10, 80))
+	f := families[0]
+	rates := ratesOf(t, &f, []float64{25.13, 49.37, 54.4})
+	ask := func(within float64) *Outcome {
+		text, _, _ := strings.Cut(f.text(nil, rates), "[wanted]")
+		text += "[wanted]\n"
+		for i, name := range f.wanted {
+			text += fmt.Sprintf("%s = { target = %v, within = %v }\n", name, rates[i], within*rates[i])
+		}
+		return made(t, text)
+	}
+	loose, tight := ask(0.03), ask(1e-4)
 	if !loose.Reached || !loose.Rounded {
 		t.Fatalf("reached %v, rounded %v", loose.Reached, loose.Rounded)
 	}
@@ -305,7 +310,6 @@ stiff = { target = 2000, within = %v }
 			t.Errorf("%s is %v, no multiple of %v", d.Field.Name, loose.X[i], step)
 		}
 	}
-	tight := made(t, fmt.Sprintf(text, 1e-4, 0.01, 0.1))
 	if !tight.Reached || tight.Rounded {
 		t.Errorf("tight: reached %v, rounded %v", tight.Reached, tight.Rounded)
 	}
@@ -351,6 +355,39 @@ func TestStifferCompoundRaisesAllRates(t *testing.T) {
 	}
 	if ratio := stiff[4] / soft[4]; math.Abs(ratio-2) > 1e-12 {
 		t.Errorf("torsion rises %v times for twice the modulus", ratio)
+	}
+}
+
+// TestFivePointsOfHardness: by Gent's relation ×1.21 to ×1.23 from 40 to 60 Shore A
+// (his formula); by Lindley's rows 40 and 45, 0.45 and 0.54 MPa, ×1.20.
+func TestFivePointsOfHardness(t *testing.T) {
+	at := func(hardness float64) Compound {
+		file := parsePart(t, fmt.Sprintf("[part]\nhardness = %v\ninner_diameter = 24\nouter_diameter = 56\nlength = 50\n", hardness))
+		return Rate(file, newBridge(file).whole(nil), 0).Compound
+	}
+	for h := 40.0; h <= 60; h += 5 {
+		if f := at(h).HarderGent; f < 1.205 || f > 1.235 {
+			t.Errorf("%v Shore A: ×%v by Gent", h, f)
+		}
+	}
+	if f := at(40).HarderLindley; math.Abs(f-0.54/0.45) > 1e-12 {
+		t.Errorf("40 IRHD: ×%v by Lindley", f)
+	}
+	if c := at(72); c.HarderLindley != 0 || c.Lindley == 0 {
+		t.Errorf("72 IRHD: 77 is beyond Lindley's table, but ×%v is told", c.HarderLindley)
+	}
+}
+
+// TestClassesWiden: a coarser class allows more, and nothing else changes.
+func TestClassesWiden(t *testing.T) {
+	file := parsePart(t, "[part]\ninner_diameter = 24\nouter_diameter = 56\nlength = 50\n")
+	last := 0.0
+	for class := rubber.D1; class <= rubber.D3; class++ {
+		worst := rubber.WorstBand(Rate(file, newBridge(file).whole(nil), class).Bands[0])
+		if worst.High <= last {
+			t.Errorf("%s allows %v, the finer class %v", rubber.ClassNames[class], worst.High, last)
+		}
+		last = worst.High
 	}
 }
 

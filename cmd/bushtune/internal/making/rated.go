@@ -1,6 +1,7 @@
 package making
 
 import (
+	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 )
@@ -25,9 +26,16 @@ type Compound struct {
 	Moduli        rubber.Moduli[float64]
 	Low, High     rubber.Moduli[float64]
 	Lindley, Gent float64 // G in MPa of natural rubber by both; 0 of others
-	Dynamic       rubber.Dynamic
-	Typical       bool // Dynamic is that of a natural rubber of this hardness, from memory
+	// HarderLindley and HarderGent are the factors on G of HarderBy points more; 0
+	// where the table ends before.
+	HarderLindley, HarderGent float64
+	Dynamic                   rubber.Dynamic
+	Typical                   bool // Dynamic is that of a natural rubber of this hardness, from memory
 }
+
+// HarderBy is the step of hardness whose effect is told, IRHD: compounds are ordered
+// with a tolerance of about it (common practice, no source).
+const HarderBy = 5
 
 // Rate computes a part at dimensions x in written units.
 func Rate(file *axlefile.PartFile, x []float64, class rubber.Class) *Rated {
@@ -64,11 +72,26 @@ func (r *Rated) compound() Compound {
 	switch choice.Compound {
 	case rubber.Natural:
 		c.Lindley, c.Gent = rubber.Spread(bush.Hardness)
+		if r.allows(bush.Hardness + HarderBy) {
+			lindley, gent := rubber.Spread(bush.Hardness + HarderBy)
+			c.HarderLindley, c.HarderGent = lindley/c.Lindley, gent/c.Gent
+		}
 		c.Dynamic, c.Typical = rubber.TypicalDynamic(bush.Hardness), true
 	case rubber.Given:
 		c.Hardness = 0
 	}
 	return c
+}
+
+// allows tells whether the part could have another hardness.
+func (r *Rated) allows(hardness float64) bool {
+	moved := append([]float64(nil), r.Slots...)
+	for i, f := range r.File.Part.Fields {
+		if f.Unit == quantity.Hardness {
+			moved[i] = hardness
+		}
+	}
+	return r.File.Check(moved) == nil
 }
 
 // bushOfTheSameRubber has the slots of the rubber, which have the same names in

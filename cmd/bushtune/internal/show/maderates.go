@@ -9,6 +9,7 @@ import (
 	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/making"
 )
 
 // rateTable lists every number of the part: of a polyurethane at both ends of its
@@ -174,6 +175,9 @@ func (m *Made) material(p *Page) {
 		p.Prose("  ", fmt.Sprintf("Natural rubber of %s IRHD: %s (Lindley's table).", measure(c.Hardness), line))
 		p.Prose("  ", fmt.Sprintf("G for that hardness: %s MPa by Lindley, %s MPa by Gent's relation, %s. Compounds of one hardness differ that much, which is not in the errors above: measure G of yours and give it (compound = \"given\", shear_modulus).",
 			rate(c.Lindley), rate(c.Gent), cmpWords(c.Gent/c.Lindley)))
+		if c.HarderGent > 0 {
+			p.Prose("  ", fmt.Sprintf("%d IRHD more: G ×%s by Lindley, ×%s by Gent; common practice says about 20 %%.", making.HarderBy, rate(c.HarderLindley), rate(c.HarderGent)))
+		}
 		p.Prose("  ", fmt.Sprintf("Hardness scatters by ±%d IRHD: G %s to %s MPa.", rubber.HardnessScatter, rate(c.Low.G), rate(c.High.G)))
 	case rubber.Polyurethane:
 		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.Slots[axlefile.RangeShare(m.part().Part)])))

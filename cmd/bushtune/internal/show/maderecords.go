@@ -175,6 +175,10 @@ func (m *Made) modulusRecords() []Record {
 		add("G", "", c.Lindley, "MPa", "Lindley")
 		add("G", "", c.Gent, "MPa", "Gent")
 	}
+	if c.HarderGent > 0 {
+		add("G", "5 IRHD more over G", c.HarderLindley, "", "Lindley")
+		add("G", "5 IRHD more over G", c.HarderGent, "", "Gent")
+	}
 	if c.Typical {
 		add("dynamic over static", "", c.Dynamic.Ratio, "", rubber.Typical)
 		add("loss factor", "", c.Dynamic.Loss, "", rubber.Typical)
