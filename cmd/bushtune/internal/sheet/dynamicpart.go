@@ -25,6 +25,10 @@ func (s *Sheet) dynamicPart(d *document) {
 		factor := law.Stiffness(f)
 		cells := []string{figure(f), fixed(factor, 2), fixed(law.LossFactor(f), 3)}
 		for _, i := range shown {
+			if s.absent(i) {
+				cells = append(cells, "")
+				continue
+			}
 			cells = append(cells, figure(factor*unitsOf(i).rate.Written(s.rate(i))))
 		}
 		t.add(cells...)

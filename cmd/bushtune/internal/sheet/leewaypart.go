@@ -121,8 +121,8 @@ func (s *Sheet) verdict() string {
 		if w.what != ofThisBush {
 			continue
 		}
-		text := fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s %s; class %s asks ±%s %%: %s.",
-			change(&w.leeway.Softer), change(&w.leeway.Stiffer), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
+		text := fmt.Sprintf("**In short:** with all rates of this bush off by one factor, as by a compound of another hardness, the axle bears %s; class %s asks ±%s %%: %s.",
+			bears(&w.leeway), rubber.ClassNames[s.axle.Class], figure(100*most), s.enough(&w.leeway))
 		if s.rubber != nil {
 			low, high := s.allBands()
 			word := "enough"
@@ -140,6 +140,19 @@ func (s *Sheet) verdict() string {
 		return text + " " + nominalFor(&w.leeway, most)
 	}
 	return ""
+}
+
+// bears words both ends of a leeway.
+func bears(w *cases.Leeway) string {
+	switch softer, stiffer := w.Softer.Open(), w.Stiffer.Open(); {
+	case softer && stiffer:
+		return "any change"
+	case softer:
+		return "any softening and " + change(&w.Stiffer)
+	case stiffer:
+		return change(&w.Softer) + " and any stiffening"
+	}
+	return change(&w.Softer) + " " + change(&w.Stiffer)
 }
 
 // nominalFor says at which multiples of the rates a tolerance would fit inside a

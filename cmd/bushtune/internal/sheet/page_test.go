@@ -304,6 +304,9 @@ func TestVerdicts(t *testing.T) {
 	}
 	open := cases.Exit{Factor: 8, Limit: -1}
 	w := cases.Leeway{Softer: cases.Exit{Factor: 0.95, Limit: 0}, Stiffer: open}
+	if got := bears(&w); got != "-5.0 % and any stiffening" {
+		t.Errorf("open stiffer: bears %q", got)
+	}
 	if got := nominalFor(&w, most); got != "Ordered at 1.105 times these rates or more, it would be." {
 		t.Errorf("open stiffer: %q", got)
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bushtune/bushing"
@@ -205,7 +206,7 @@ func (s *Sheet) strains(state bool) []strained {
 				travel[d] += s.resting(bushing.Direction(d), l.load.Rest[d])
 			}
 		}
-		for n, e := range rubber.Strains(s.rubber, travel) {
+		for n, e := range s.counted(rubber.Strains(s.rubber, travel)) {
 			if n == len(worst) {
 				worst = append(worst, strained{Strain: e, in: l.name()})
 			} else if e.Value > worst[n].Value {
@@ -214,6 +215,15 @@ func (s *Sheet) strains(state bool) []strained {
 		}
 	}
 	return worst
+}
+
+// counted are the indicators that count: no shear where friction lets the rubber
+// slide.
+func (s *Sheet) counted(all []rubber.Strain) []rubber.Strain {
+	if !s.first.Choice.Rubber.Free {
+		return all
+	}
+	return slices.DeleteFunc(all, func(e rubber.Strain) bool { return e.Limit == rubber.ShearLimit })
 }
 
 // name is how a case is called on the page, with its side.
@@ -243,7 +253,7 @@ func (s *Sheet) strainsPart(d *document) {
 	text := "Average design limits of natural rubber for long life (Lindley, NR Technical Bulletin); rare loads may exceed them. They compare bushes and cases and are no local strains. " +
 		"At full size from the free shape, per unit of load on top of rest."
 	if s.first.Choice.Rubber.Free {
-		text += " The rubber is not bonded: where it slides, shear along and about the axis does not count."
+		text += " The rubber is not bonded: it slides, so shear is not told."
 	}
 	d.prose(text)
 }
