@@ -13,7 +13,7 @@ import (
 func (s *Sheet) leewayPart(d *document) {
 	d.heading(2, "What the axle can bear")
 	d.prose(fmt.Sprintf("How far rates may be off, all other parts of the axle as they are, until the first want of the axle file that holds now is lost. "+
-		"Searched from 1/%g to %g times the rate; *open*: nothing ends it there. Each row by itself: what one row uses up is missing in the others.", cases.LeewayRange, cases.LeewayRange))
+		"Searched from 1/%g to %g times the rate; *open*: nothing ends it there. A want counts as held up to a hundredth of its step, as in tuning. Each row by itself: what one row uses up is missing in the others.", cases.LeewayRange, cases.LeewayRange))
 	if !s.bounded() {
 		d.prose("**Nothing bounds the rates:** no want of the axle file is a limit that holds as the axle stands.")
 		d.items(s.wantNotes(nil)...)
