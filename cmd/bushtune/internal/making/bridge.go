@@ -5,7 +5,6 @@
 package making
 
 import (
-	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -61,10 +60,6 @@ func (b *bridge) whole(x []float64) []float64 {
 	}
 	return all
 }
-
-// errNothing marks dimensions at which a wanted number is nothing, such as the
-// gap of a void that is not there.
-var errNothing = errors.New("a rate is nothing here")
 
 // evaluate is the optimize.Evaluator of the part: natural logarithms of its
 // numbers. A number that is nothing is not a number.
