@@ -110,7 +110,7 @@ func (r *partReader) checkCorners() {
 		for _, wrong := range wrongs {
 			if !told[wrong.Slot] {
 				told[wrong.Slot] = true
-				r.wrong(p.lineOf(wrong.Slot), partSection+"."+wrong.Slot, wrong.Reason+p.corner(x), "", p.narrower())
+				r.wrong(p.lineOf(wrong.Slot), partSection+"."+wrong.Slot, wrong.Reason+p.corner(x, func(i int) bool { return p.matters(x, i, wrong.Slot) }), "", p.narrower())
 			}
 		}
 		if len(wrongs) == 0 {
@@ -139,7 +139,7 @@ func (r *partReader) checkThere(x, values []float64, told map[string]bool) {
 		case "axial_gap", "axial_snubber":
 			hint = "give stop_gap, stop_diameter and stop_thickness"
 		}
-		r.wrong(w.Line, wantedSection+"."+name, "the part has none"+r.part.corner(x), "", hint)
+		r.wrong(w.Line, wantedSection+"."+name, "the part has none"+r.part.corner(x, func(int) bool { return true }), "", hint)
 	}
 }
 
@@ -153,11 +153,11 @@ func (f *PartFile) narrower() string {
 	return ""
 }
 
-// corner names the free dimensions at a corner; nothing where all are fixed.
-func (f *PartFile) corner(x []float64) string {
+// corner names the free dimensions at a corner that count; nothing where none does.
+func (f *PartFile) corner(x []float64, counts func(i int) bool) string {
 	var at []string
 	for i := range f.Dimensions {
-		if d := &f.Dimensions[i]; d.Free() {
+		if d := &f.Dimensions[i]; d.Free() && counts(i) {
 			at = append(at, strings.TrimSpace(d.Field.Name+" "+decimal(d.Field.Unit.Written(x[i]))+" "+d.Field.Unit.Name))
 		}
 	}
@@ -165,6 +165,18 @@ func (f *PartFile) corner(x []float64) string {
 		return ""
 	}
 	return ", at " + strings.Join(at, ", ")
+}
+
+// matters tells whether a slot that is wrong at a corner is right with one free
+// dimension at its other end.
+func (f *PartFile) matters(x []float64, i int, slot string) bool {
+	d := &f.Dimensions[i]
+	moved := slices.Clone(x)
+	moved[i] = d.From * d.Field.Unit.Factor
+	if x[i] == moved[i] {
+		moved[i] = d.To * d.Field.Unit.Factor
+	}
+	return !slices.ContainsFunc(wrongSlots(f.Check(moved)), func(w *rubber.SlotError) bool { return w.Slot == slot })
 }
 
 // lineOf is the line of a dimension, or of its table.

@@ -117,7 +117,19 @@ func percents(low, high float64) string {
 	if math.Abs(down-up) < 0.05*math.Max(math.Abs(down), math.Abs(up)) {
 		return "±" + significant((down+up)/2, 2) + " %"
 	}
-	return strings.ReplaceAll(significant(-down, 2)+" to +"+significant(up, 2)+" %", "-0 ", "0 ")
+	return signedPercent(-down) + " to " + signedPercent(up) + " %"
+}
+
+// signedPercent writes a number of per cent with its sign, nothing without.
+func signedPercent(x float64) string {
+	text := significant(x, 2)
+	switch {
+	case isZero(text):
+		return "0"
+	case x > 0:
+		return "+" + text
+	}
+	return text
 }
 
 // betweenTable lists the two limits that each rate must lie between, whatever
