@@ -1,11 +1,5 @@
 package rubber
 
-import (
-	"math"
-)
-
-const halfTurn = math.Pi
-
 // SnubberError is the error of VoidSnubber against own finite elements, not
 // published, of the skins as far as they are closed (four bushes of radii 0.43 to
 // 0.6: 1 to 3 %). The rate itself is one point of a curve: about an eighth of it

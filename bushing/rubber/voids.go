@@ -1,6 +1,10 @@
 package rubber
 
-import "bushtune/bushing/exact"
+import (
+	"math"
+
+	"bushtune/bushing/exact"
+)
 
 // skinSpread is how far a leg reaches into the skins that the voids leave on both
 // sleeves, as a share of the skin; chosen for the least that is left to the fit.
@@ -9,7 +13,7 @@ const skinSpread = 0.7
 // legsOf are the legs between two voids of an arc (rad) and a depth (mm).
 func (c *Cylinder[T]) legsOf(arc, depth T) legs[T] {
 	skin := (c.wall() - depth) / 2
-	return newLegs((exact.Lift[T](halfTurn)-arc)/2 + exact.Lift[T](skinSpread)*skin/c.meanRadius())
+	return newLegs((math.Pi-arc)/2 + exact.Lift[T](skinSpread)*skin/c.meanRadius())
 }
 
 // leaning is the factor on the shear rate of a leg because it also bends, as a
