@@ -12,11 +12,12 @@ const percent = "%"
 
 // Strains compares every indicator of strain of a bush given by its dimensions
 // with its published limit, the deflection at rest included; none for a bush
-// given by its rates, whose dimensions nobody knows.
+// given by its rates, whose dimensions nobody knows, nor for rubber that is not
+// bonded, which slides.
 func (s *Study) Strains(b *BushLoad) []Usage {
 	e := &s.rig.solver.Axle().Elements[b.element]
 	dimensions, is := e.Rubber()
-	if !is {
+	if !is || e.Choice.Rubber.Free {
 		return nil
 	}
 	total := s.atRest(b)

@@ -101,6 +101,19 @@ func TestStrainsAreTakenAtTheWholeDeflection(t *testing.T) {
 	}
 }
 
+// Rubber that is not bonded slides, so nothing is said of its strains.
+func TestFreeRubberHasNoStrains(t *testing.T) {
+	axle := rubberAxle(t, values{"rubber.void_arc": 0, "rubber.void_depth": 0})
+	for i := range 2 {
+		axle.Elements[i].Choice.Rubber.Free = true
+	}
+	s := studyOf(t, axle, vehicleWith(t, carValues))
+	loads := s.BushLoads()
+	if len(loads) == 0 || s.Strains(&loads[0]) != nil || s.WorstStrains(&loads[0]) != nil {
+		t.Errorf("strains of the first of %d loads: %v", len(loads), s.Strains(&loads[0]))
+	}
+}
+
 // A thin bush under the vehicle's load is beyond the published strains; the
 // warning names bush, indicator, case and limit.
 func TestStrainWarning(t *testing.T) {

@@ -6,14 +6,18 @@ import (
 	"slices"
 	"strings"
 
+	"bushtune/bushing"
 	"bushtune/bushing/rubber"
 	"bushtune/compliance"
 )
 
-// box is what [search] may do to one bush given by its dimensions.
+// box is what [search] may do to one bush given by its dimensions: values of the
+// parameters that move one of them, in their written units.
 type box struct {
-	element    compliance.Element // its slots are moved to and fro
-	parameters []*Parameter       // those that move a dimension
+	index      int                // of the element
+	element    compliance.Element // a copy whose slots are moved to and fro
+	parameters []*Parameter
+	start      []float64 // present values
 }
 
 // checkCorners reports searches that could end with a bush that nobody can make.
@@ -22,16 +26,18 @@ type box struct {
 // at a corner, so the inside needs no look.
 func (r *reader) checkCorners() {
 	for i := range r.file.Axle.Elements {
-		if e := &r.file.Axle.Elements[i]; e.Kind == compliance.BushRubber {
-			b := box{element: *e}
-			b.element.Slots = slices.Clone(e.Slots)
-			for j := range r.file.Search {
-				if p := &r.file.Search[j]; p.shapes(i, e.Kind) {
-					b.parameters = append(b.parameters, p)
-				}
-			}
-			r.checkBox(&b, i)
+		e := &r.file.Axle.Elements[i]
+		if e.Kind != compliance.BushRubber {
+			continue
 		}
+		b := box{index: i, element: *e}
+		b.element.Slots = slices.Clone(e.Slots)
+		for j := range r.file.Search {
+			if p := &r.file.Search[j]; p.shapes(i, e.Kind) {
+				b.parameters, b.start = append(b.parameters, p), append(b.start, p.Start)
+			}
+		}
+		r.checkBox(&b)
 	}
 }
 
@@ -43,45 +49,39 @@ func (p *Parameter) shapes(element int, kind *compliance.Kind) bool {
 }
 
 // checkBox tries every corner and tells each combination that cannot be made once.
-func (r *reader) checkBox(b *box, element int) {
-	var low, high, start []float64
+func (r *reader) checkBox(b *box) {
+	var low, high []float64
 	for _, p := range b.parameters {
-		low, high, start = append(low, p.From), append(high, p.To), append(start, p.Start)
+		low, high = append(low, p.From), append(high, p.To)
 	}
 	told := map[string]bool{}
 	rubber.Corners(low, high, func(corner []float64) bool {
-		for _, wrong := range b.wrongAt(corner, element) {
-			x := b.fewest(corner, start, wrong, element)
-			if combination := fmt.Sprint(x, wrong); !told[combination] {
+		for _, wrong := range b.wrongAt(corner) {
+			x := b.fewest(corner, wrong.Slot)
+			if combination := fmt.Sprint(x, wrong.Slot); !told[combination] {
 				told[combination] = true
-				r.tellCorner(b, x, start, wrong, element)
+				r.tellCorner(b, x, wrong.Slot)
 			}
 		}
 		return true
 	})
 }
 
-// wrongAt lists the keys that are wrong where the parameters have the values x.
-func (b *box) wrongAt(x []float64, element int) (slots []string) {
+// wrongAt is what cannot be made where the parameters have the values x.
+func (b *box) wrongAt(x []float64) []*bushing.SlotError {
 	for i, p := range b.parameters {
 		for _, m := range p.Moves {
-			if m.Slot.Element == element {
+			if m.Slot.Element == b.index {
 				b.element.Slots[m.Slot.Index] = m.At(x[i])
 			}
 		}
 	}
-	for _, wrong := range wrongSlots(b.element.Check()) {
-		slots = append(slots, wrong.Slot)
-	}
-	return slots
+	return wrongSlots(b.element.Check())
 }
 
 // reasonAt is why a key is wrong at x; empty if it is not.
-func (b *box) reasonAt(x []float64, slot string, element int) string {
-	if !slices.Contains(b.wrongAt(x, element), slot) {
-		return ""
-	}
-	for _, wrong := range wrongSlots(b.element.Check()) {
+func (b *box) reasonAt(x []float64, slot string) string {
+	for _, wrong := range b.wrongAt(x) {
 		if wrong.Slot == slot {
 			return wrong.Reason
 		}
@@ -91,11 +91,10 @@ func (b *box) reasonAt(x []float64, slot string, element int) string {
 
 // fewest puts back to its present value every parameter that is not needed to
 // make a key wrong.
-func (b *box) fewest(corner, start []float64, slot string, element int) []float64 {
+func (b *box) fewest(corner []float64, slot string) []float64 {
 	x := slices.Clone(corner)
-	for i := range x {
-		at := x[i]
-		if x[i] = start[i]; b.reasonAt(x, slot, element) == "" {
+	for i, at := range corner {
+		if x[i] = b.start[i]; b.reasonAt(x, slot) == "" {
 			x[i] = at
 		}
 	}
@@ -104,15 +103,15 @@ func (b *box) fewest(corner, start []float64, slot string, element int) []float6
 
 // tellCorner reports one combination at the last of its parameters, with how far
 // that one may go in it.
-func (r *reader) tellCorner(b *box, x, start []float64, slot string, element int) {
+func (r *reader) tellCorner(b *box, x []float64, slot string) {
 	var others []string
 	last := -1
 	for i := range x {
-		if x[i] == start[i] {
+		if x[i] == b.start[i] {
 			continue
 		}
 		if last >= 0 {
-			others = append(others, b.parameters[last].stands(x[last]))
+			others = append(others, b.parameters[last].Path+" at "+b.parameters[last].written(x[last]))
 		}
 		last = i
 	}
@@ -120,45 +119,49 @@ func (r *reader) tellCorner(b *box, x, start []float64, slot string, element int
 		return
 	}
 	p := b.parameters[last]
-	wrong := strings.TrimSpace("at " + decimal(x[last]) + " " + p.Unit.Name)
+	wrong := "at " + p.written(x[last])
 	if others != nil {
 		wrong += " with " + strings.Join(others, " and ")
 	}
-	wrong += " the bush cannot be made: " + slot + " " + b.reasonAt(x, slot, element)
+	wrong += " the bush cannot be made: " + slot + " " + b.reasonAt(x, slot)
 	from, to := p.From, p.To
-	if bound := b.farthest(x, start, last, slot, element); x[last] > start[last] {
+	if bound := b.farthest(x, last, slot); x[last] > p.Start {
 		to = bound
 	} else {
 		from = bound
 	}
-	r.wrong(p.Line, searchSection+"."+p.Path, wrong, strings.TrimSpace(decimal(from)+" to "+decimal(to)+" "+p.Unit.Name), "")
+	r.wrong(p.Line, searchSection+"."+p.Path, wrong, decimal(from)+" to "+p.written(to), "")
 }
 
-// halvings of the way from the present value to a corner find the farthest value
-// to far more digits than are told.
-const halvings = 30
+// written is a value of a parameter with its unit.
+func (p *Parameter) written(x float64) string {
+	return strings.TrimSpace(decimal(x) + " " + p.Unit.Name)
+}
+
+// Halvings of the way from the present value to a corner find the farthest value
+// to far more digits than are told; onStep is what they leave, in told digits, of
+// a bound that lies on one.
+const (
+	halvings = 30
+	onStep   = 1e-4
+)
 
 // farthest is how far one parameter may go from its present value towards x while
 // the others stay there, to three digits of the way.
-func (b *box) farthest(x, start []float64, last int, slot string, element int) float64 {
-	try, good, bad := slices.Clone(x), start[last], x[last]
+func (b *box) farthest(x []float64, last int, slot string) float64 {
+	start := b.start[last]
+	try, good, bad := slices.Clone(x), start, x[last]
 	for range halvings {
 		try[last] = (good + bad) / 2
-		if b.reasonAt(try, slot, element) == "" {
+		if b.reasonAt(try, slot) == "" {
 			good = try[last]
 		} else {
 			bad = try[last]
 		}
 	}
-	step := math.Pow(10, math.Floor(math.Log10(math.Abs(x[last]-start[last])))-2)
-	const onStep = 1e-4 // of a step: what halving leaves of a bound that lies on one
-	if x[last] > start[last] {
-		return max(math.Floor(good/step+onStep)*step, start[last])
+	step := math.Pow(10, math.Floor(math.Log10(math.Abs(x[last]-start)))-2)
+	if x[last] > start {
+		return max(math.Floor(good/step+onStep)*step, start)
 	}
-	return min(math.Ceil(good/step-onStep)*step, start[last])
-}
-
-// stands is a parameter with a value.
-func (p *Parameter) stands(x float64) string {
-	return strings.TrimSpace(p.Path + " at " + decimal(x) + " " + p.Unit.Name)
+	return min(math.Ceil(good/step-onStep)*step, start)
 }

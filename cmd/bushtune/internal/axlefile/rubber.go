@@ -6,6 +6,9 @@ import (
 	"bushtune/bushing/rubber"
 )
 
+// stopGapKey is the way until collars are pressed.
+const stopGapKey = "stop_gap"
+
 // compose adds to the dimensions in the table rubber what is chosen from a list.
 func compose(k *key) {
 	k.meaning = "the bush by its dimensions and its compound instead of rates, voids and axial stops, which follow"

@@ -166,6 +166,9 @@ func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) boo
 	if t != nil {
 		r.inRange(p.From, t.field, from, at+".from")
 		r.inRange(p.To, t.field, to, at+".to")
+		if p.From == 0 && t.field.Name == rubberKey+"."+stopGapKey {
+			r.wrong(from, at+".from", "at 0 the collars touch, which is another bush than one with the least gap", "above 0", "")
+		}
 	}
 	return before == len(r.mistakes)
 }

@@ -18,17 +18,8 @@ func (v *view) loadTable(p *Page) {
 		p.Prose("  ", "The axle has no bush.")
 		return
 	}
-	rest := "on top of rest and without it: static load not included"
-	if v.study.Solver().Loaded() {
-		rest = "with the load at rest"
-	}
 	strains := v.strainColumns(loads)
-	strain := ""
-	if strains != nil {
-		strain = "Compression and shear are the worst indicators of the rubber, the deflection at rest included. "
-	}
-	p.Prose("  ", "Load "+rest+"; travel from rest, of the rubber alone. Radial is across the bush axis. "+strain+
-		"Built-in cases put 1 kN, or 100 N·m, on each loaded wheel; states and cases of your own put their own loads.")
+	v.loadLegend(p, strains != nil)
 	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}}}
 	for range strains {
 		g.columns = append(g.columns, column{align: point})
@@ -50,6 +41,19 @@ func (v *view) loadTable(p *Page) {
 		}
 	}
 	g.write(p)
+}
+
+// loadLegend says what the columns of the table mean.
+func (v *view) loadLegend(p *Page, strained bool) {
+	text := "Load on top of rest and without it: static load not included"
+	if v.study.Solver().Loaded() {
+		text = "Load with the load at rest"
+	}
+	text += "; travel from rest, of the rubber alone. Radial is across the bush axis. "
+	if strained {
+		text += "Compression and shear are the worst indicators of the rubber, the deflection at rest included. "
+	}
+	p.Prose("  ", text+"Built-in cases put 1 kN, or 100 N·m, on each loaded wheel; states and cases of your own put their own loads.")
 }
 
 // bushes lists the bushes in the order of the loads.
