@@ -2,9 +2,17 @@ package rubber
 
 // SnubberError is the error of VoidSnubber against own finite elements, not
 // published, of the skins as far as they are closed (four bushes of radii 0.43 to
-// 0.6: 1 to 3 %). The rate itself is one point of a curve: about an eighth of it
-// where a quarter of the arc is closed, about eight times as much where all is.
+// 0.6: up to 2 %). The rate itself is one point of a curve: 0.14 to 0.5 of it where
+// a quarter of the arc is closed, 2 to 7 times as much where all is (ClosedLow,
+// ClosedHigh).
 const SnubberError = 0.05
+
+// ClosedLow and ClosedHigh are the factors on VoidSnubber between which the rate of
+// a closed void lies while a quarter to all of its arc is closed.
+const (
+	ClosedLow  = 0.14
+	ClosedHigh = 7.0
+)
 
 // voidSnubber is the rate in N/mm that one void adds while the middle half of its
 // arc is closed: both skins, pressed on each other, are one wall of their joint

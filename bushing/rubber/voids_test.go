@@ -130,6 +130,20 @@ func TestSnubber(t *testing.T) {
 	}
 }
 
+// TestClosedRange: from a quarter of the arc to all of it, over bushes of the range.
+func TestClosedRange(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	low, high := 1.0, 1.0
+	for range 3000 {
+		c, arc, depth := within(rng, &VoidRange)
+		k := c.voidSnubber(arc, depth)
+		low, high = min(low, c.voidSnubber(arc/2, depth)/k), max(high, c.voidSnubber(2*arc, depth)/k)
+	}
+	if low < ClosedLow || high > ClosedHigh || low > 1.5*ClosedLow || high < ClosedHigh/1.5 {
+		t.Errorf("factors from %.3f to %.3f, stated %g to %g", low, high, ClosedLow, ClosedHigh)
+	}
+}
+
 func TestVoidedDoesNotAllocate(t *testing.T) {
 	c := kidney()
 	if n := testing.AllocsPerRun(100, func() { c.Voided(1.5, 6) }); n != 0 {
