@@ -2,9 +2,7 @@ package rubber
 
 // SnubberError is the error of VoidSnubber against own finite elements, not
 // published, of the skins as far as they are closed (four bushes of radii 0.43 to
-// 0.6: up to 2 %). The rate itself is one point of a curve: 0.14 to 0.5 of it where
-// a quarter of the arc is closed, 2 to 7 times as much where all is (ClosedLow,
-// ClosedHigh).
+// 0.6: up to 2 %). The rate itself is one point of a curve: see ClosedLow.
 const SnubberError = 0.05
 
 // ClosedLow and ClosedHigh are the factors on VoidSnubber between which the rate of
