@@ -48,22 +48,27 @@ func (p *Parameter) shapes(element int, kind *compliance.Kind) bool {
 	})
 }
 
+// mostLooked is how many bad corners of a box are looked into; the first of them
+// show what is wrong.
+const mostLooked = 200
+
 // checkBox tries every corner and tells each combination that cannot be made once.
 func (r *reader) checkBox(b *box) {
 	var low, high []float64
 	for _, p := range b.parameters {
 		low, high = append(low, p.From), append(high, p.To)
 	}
-	told := map[string]bool{}
+	told, looked := map[string]bool{}, 0
 	rubber.Corners(low, high, func(corner []float64) bool {
 		for _, wrong := range b.wrongAt(corner) {
+			looked++
 			x := b.fewest(corner, wrong.Slot)
 			if combination := fmt.Sprint(x, wrong.Slot); !told[combination] {
 				told[combination] = true
 				r.tellCorner(b, x, wrong.Slot)
 			}
 		}
-		return true
+		return looked < mostLooked
 	})
 }
 
@@ -90,12 +95,16 @@ func (b *box) reasonAt(x []float64, slot string) string {
 }
 
 // fewest puts back to its present value every parameter that is not needed to
-// make a key wrong.
+// make a key wrong. What the first round must keep, because without it another key
+// is wrong, the second can often put back.
 func (b *box) fewest(corner []float64, slot string) []float64 {
 	x := slices.Clone(corner)
-	for i, at := range corner {
-		if x[i] = b.start[i]; b.reasonAt(x, slot) == "" {
-			x[i] = at
+	for range 2 {
+		for i := range x {
+			at := x[i]
+			if x[i] = b.start[i]; b.reasonAt(x, slot) == "" {
+				x[i] = at
+			}
 		}
 	}
 	return x

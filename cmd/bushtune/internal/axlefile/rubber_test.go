@@ -1,6 +1,7 @@
 package axlefile
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -253,4 +254,28 @@ func (r *randomRange) point(rng *rand.Rand) rubber.Bush[float64] {
 		x = append(x, low+rng.Float64()*(r.high[i]-low))
 	}
 	return rubber.New(x)
+}
+
+// A search over every dimension at once, all of its corners bad, is told in the
+// time of a reading.
+func TestManyBadCorners(t *testing.T) {
+	text, _, _ := strings.Cut(mouldedBeam, "[search]")
+	text = strings.Replace(text, "void_depth = 6 }", "void_depth = 6, hardness = 55, temperature_factor = 1, ageing_factor = 1 }", 1)
+	text = strings.Replace(text, "hardness = 62      # worn, harder", "length = 52", 1) + "[search]\n"
+	for _, f := range rubber.Fields {
+		if start := map[string]float64{"inner_diameter": 30, "outer_diameter": 60, "length": 52, "void_arc": 80, "void_depth": 6,
+			"hardness": 55, "temperature_factor": 1, "ageing_factor": 1}[f.Name]; start != 0 && f.Name != "length" {
+			text += "bush.pivot.rubber." + f.Name + " = { from = " + decimal(max(f.Min, start*0.2)+0.1) + ", to = " + decimal(min(f.Max, start*5)) + " }\n"
+		}
+	}
+	_, err := Parse("many.toml", []byte(text))
+	var mistakes Mistakes
+	if !errors.As(err, &mistakes) || len(mistakes) < 6 || len(mistakes) > 12 {
+		t.Fatalf("%d mistakes: %v", len(mistakes), err)
+	}
+	for _, m := range mistakes {
+		if !strings.HasPrefix(m.Key, "search.bush.pivot.rubber.") || m.Allowed == "" {
+			t.Errorf("%v", m)
+		}
+	}
 }
