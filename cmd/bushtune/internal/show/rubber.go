@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"bushtune/bushing"
-	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 )
@@ -47,10 +46,7 @@ func ratesOf(r *axlefile.Rubber) []rateLine {
 	own := r.Dimensions.Rates(r.Choice)
 	var all []rateLine
 	for d, value := range own.Six() {
-		unit := quantity.NewtonPerMillimetre
-		if d >= int(bushing.ConeSoft) {
-			unit = quantity.NewtonMetrePerDegree
-		}
+		unit := rateUnit(bushing.Direction(d))
 		written := func(x float64) string { return rate(unit.Written(x)) }
 		text := written(value) + " " + unit.Name
 		if value == 0 {

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -8,6 +9,8 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/rubber"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
 )
 
 // What check says of a bush given by its dimensions: its compound with both
@@ -66,6 +69,36 @@ func TestCheckedCompounds(t *testing.T) {
 	r.Dimensions.ShearModulus = 0.875
 	if text := compoundOf(&r); text != "compound as given, G 0.875 MPa, bonded" {
 		t.Error(text)
+	}
+}
+
+// A tune that moves dimensions tells what the rates have become: once where both
+// sides are alike, for each side where one alone has moved, and not at all where
+// no dimension moves.
+func TestRatesThatFollow(t *testing.T) {
+	one := func(text string) string {
+		return strings.ReplaceAll(text, "bush.pivot.rubber.", "bush.pivot.left.rubber.")
+	}
+	for name, c := range map[string]struct {
+		file string
+		edit func(string) string
+		want []string
+	}{"both": {"estate-rubber", nil, []string{"bush.pivot"}}, "one side": {"estate-rubber", one, []string{"bush.pivot.left"}}, "none": {"hatchback-plain", nil, nil}} {
+		out, err := tuning.Tune(context.Background(), fileOf(t, c.file, c.edit), optimize.Options{Seed: 1, Starts: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := (&Tuned{Outcome: out}).sides()
+		rates := s.followed()
+		if len(rates) != 6*len(c.want) || len(s.followedRecords()) != 2*len(rates) {
+			t.Fatalf("%s: %d rates, want bushes %v", name, len(rates), c.want)
+		}
+		for i, r := range rates {
+			bush, _ := out.After.Solver().Axle().Elements[0].Bush()
+			if want := rateUnit(bushing.Direction(i)).Written(bush.Rates()[i]); r.bush != c.want[0] || r.rate != bushing.DirectionNames[i] || math.Abs(r.after-want) > 1e-12*want || r.after == r.before {
+				t.Errorf("%s: %+v, want %g", name, r, want)
+			}
+		}
 	}
 }
 
