@@ -54,19 +54,19 @@ func (r *partReader) checkCompound(t *table) {
 
 const rangeShareKey = "range_share"
 
-// facts are slots that a supplier does not choose.
-var facts = []string{rangeShareKey, "temperature_factor", "ageing_factor"}
-
 // checkFree reports limits of what nobody chooses, and limits where nothing is
 // wanted that could choose inside them.
 func (r *partReader) checkFree() {
 	for i := range r.part.Dimensions {
 		d := &r.part.Dimensions[i]
 		at := partSection + "." + d.Field.Name
+		why := noChoice(d.Field.Name, r.part.Choice.Compound)
 		switch {
 		case !d.Free():
-		case slices.Contains(facts, d.Field.Name):
-			r.wrong(d.Line, at, "is a fact of the compound, not a choice", "a number", "")
+		case why != "":
+			r.wrong(d.Line, at, why, "a number", "")
+		case d.Field.Name == stopGapKey && d.From == 0:
+			r.wrong(d.Line, at, touching, "from above 0", "")
 		case len(r.part.Wanted) == 0:
 			r.wrong(d.Line, at, "is free between limits, but nothing is wanted that could choose it",
 				"a number, or a table ["+wantedSection+"] with rates", "")

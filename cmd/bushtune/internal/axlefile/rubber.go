@@ -1,13 +1,19 @@
 package axlefile
 
 import (
+	"slices"
 	"strings"
 
 	"bushtune/bushing/rubber"
 )
 
-// stopGapKey is the way until collars are pressed.
-const stopGapKey = "stop_gap"
+// stopGapKey is the way until collars are pressed; touching is why no search goes to
+// the end of it.
+const (
+	stopGapKey  = "stop_gap"
+	hardnessKey = "hardness"
+	touching    = "at 0 the collars touch, which is another bush than one with the least gap"
+)
 
 // compose adds to the dimensions in the table rubber what is chosen from a list.
 func compose(k *key) {
@@ -52,6 +58,23 @@ func idleKeys(compound rubber.Compound) []string {
 		}
 	}
 	return idle
+}
+
+// facts are slots that a supplier does not choose.
+var facts = []string{rangeShareKey, "temperature_factor", "ageing_factor"}
+
+// noChoice says why nobody can choose a slot of a rubber; empty where it can be
+// chosen.
+func noChoice(slot string, compound rubber.Compound) string {
+	switch {
+	case slices.Contains(idleKeys(compound), slot):
+		return "means nothing with compound = " + quote(rubber.CompoundNames[compound])
+	case slices.Contains(facts, slot):
+		return "is a fact of the compound, not a choice"
+	case slot == hardnessKey && compound == rubber.Given:
+		return "changes no rate with compound = " + quote(rubber.CompoundNames[compound]) + ": shear_modulus does"
+	}
+	return ""
 }
 
 // rubberContradictions reports what a compound lacks, and keys that mean nothing

@@ -140,6 +140,12 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 			r.wrongTurn(line, at, e.Choice.Base)
 			return t, false
 		}
+		if slot, is := strings.CutPrefix(t.field.Name, rubberKey+"."); is {
+			if why := noChoice(slot, e.Choice.Rubber.Compound); why != "" {
+				r.wrong(line, at, why, "", "")
+				return t, false
+			}
+		}
 	}
 	return t, len(t.sides) > 0
 }
@@ -167,7 +173,7 @@ func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) boo
 		r.inRange(p.From, t.field, from, at+".from")
 		r.inRange(p.To, t.field, to, at+".to")
 		if p.From == 0 && t.field.Name == rubberKey+"."+stopGapKey {
-			r.wrong(from, at+".from", "at 0 the collars touch, which is another bush than one with the least gap", "above 0", "")
+			r.wrong(from, at+".from", touching, "above 0", "")
 		}
 	}
 	return before == len(r.mistakes)
