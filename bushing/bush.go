@@ -65,6 +65,15 @@ type Bush[T exact.Number] struct {
 	Gap, GapBack                    [3]T         // mm along soft, axial, stiff, towards + and −; 0: no stop, for GapBack: as Gap
 	Snubber                         [3]T         // N/mm that the stop adds
 	SnubberRun                      T            // mm over which a stop gains its rate
+	Dynamic[T]
+}
+
+// Dynamic is what a vibration at small amplitude sees of the rubber, on a sheet
+// for a supplier; a slow load does not see it. Zeros stand for what is not known.
+type Dynamic[T exact.Number] struct {
+	DynamicRatio     T // dynamic over static rate, at DynamicFrequency
+	DynamicFrequency T // Hz
+	LossFactor       T // tangent of the loss angle, at DynamicFrequency
 }
 
 // MountFields lists the slots of a mount in the order that NewMount reads.
@@ -104,7 +113,15 @@ var Fields = concat(
 		positive("max_axial_travel", quantity.Millimetre, "largest axial travel the supplier allows; absent: not checked"),
 	},
 	stopFields,
+	dynamicFields,
 )
+
+// dynamicFields are the slots of Dynamic.
+var dynamicFields = []quantity.Field{
+	{Name: "dynamic_ratio", Unit: quantity.None, Min: 1, Above: true, Max: 20, Meaning: "dynamic over static rate at dynamic_frequency, for the sheet to a supplier; absent: not asked for"},
+	positive("dynamic_frequency", quantity.Hertz, "frequency at which dynamic_ratio and loss_factor hold"),
+	{Name: "loss_factor", Unit: quantity.None, Min: 0, Above: true, Max: 5, Meaning: "tangent of the loss angle at dynamic_frequency, for the sheet to a supplier; absent: not asked for"},
+}
 
 // NewMount reads a mount from its slots in the order of MountFields, in internal units.
 func NewMount[T exact.Number](s []T) Mount[T] {
@@ -126,6 +143,7 @@ func New[T exact.Number](s []T) Bush[T] {
 		MaxRadialLoad: s[27], MaxAxialLoad: s[28], MaxRadialTravel: s[29], MaxAxialTravel: s[30],
 		Gap: [3]T{s[31], s[32], s[33]}, GapBack: [3]T{s[34], s[35], s[36]},
 		Snubber: [3]T{s[37], s[38], s[39]}, SnubberRun: s[40],
+		Dynamic: Dynamic[T]{s[41], s[42], s[43]},
 	}
 }
 

@@ -28,6 +28,7 @@ func TestFieldsAndMembersAgree(t *testing.T) {
 		"soft_gap": b.Gap[0], "axial_gap": b.Gap[1], "stiff_gap": b.Gap[2],
 		"soft_gap_back": b.GapBack[0], "axial_gap_back": b.GapBack[1], "stiff_gap_back": b.GapBack[2],
 		"soft_snubber": b.Snubber[0], "axial_snubber": b.Snubber[1], "stiff_snubber": b.Snubber[2], "snubber_run": b.SnubberRun,
+		"dynamic_ratio": b.DynamicRatio, "dynamic_frequency": b.DynamicFrequency, "loss_factor": b.LossFactor,
 	}
 	if len(members) != len(Fields) {
 		t.Errorf("%d members, %d fields", len(members), len(Fields))

@@ -133,3 +133,18 @@ func (b *Bush[T]) CheckStops() error {
 	}
 	return nil
 }
+
+// CheckDynamic names a dynamic value without its frequency, or a frequency at
+// which nothing is said.
+func (b *Bush[T]) CheckDynamic() error {
+	at := exact.Real(b.DynamicFrequency) != 0
+	switch {
+	case exact.Real(b.DynamicRatio) != 0 && !at:
+		return &SlotError{"dynamic_ratio", "needs dynamic_frequency, at which it holds"}
+	case exact.Real(b.LossFactor) != 0 && !at:
+		return &SlotError{"loss_factor", "needs dynamic_frequency, at which it holds"}
+	case at && exact.Real(b.DynamicRatio) == 0 && exact.Real(b.LossFactor) == 0:
+		return &SlotError{"dynamic_frequency", "needs dynamic_ratio or loss_factor, which hold at it"}
+	}
+	return nil
+}

@@ -100,7 +100,7 @@ func newTable(points [][2]float64) *Table {
 	for i, p := range points {
 		t.x[i], t.y[i] = p[0], p[1]
 	}
-	t.slope = monotoneTangents(t.x, t.y)
+	t.slope = MonotoneTangents(t.x, t.y)
 	zero := sort.SearchFloat64s(t.x, 0)
 	for i := zero + 1; i < n; i++ {
 		t.energy[i] = cubicAt(t, i-1, i, t.x[i]).energy
@@ -115,8 +115,9 @@ func newTable(points [][2]float64) *Table {
 // secant: inside this circle a cubic is monotone (Fritsch & Carlson 1980).
 const monotoneRadius = 3
 
-// monotoneTangents are the tangents at the points.
-func monotoneTangents(x, y []float64) []float64 {
+// MonotoneTangents are the tangents of Table at points whose x rise and whose y
+// never fall, in y per x.
+func MonotoneTangents(x, y []float64) []float64 {
 	n := len(x)
 	secant := make([]float64, n-1)
 	for i := range secant {

@@ -40,10 +40,10 @@ func loadUnit(d bushing.Direction) quantity.Unit {
 func curvesAlike(axle *compliance.Axle) bool {
 	for i := range axle.Elements {
 		e := &axle.Elements[i]
-		if e.Kind != compliance.Bush || e.Side == compliance.Centre {
+		b, is := e.Bush()
+		if !is || e.Side == compliance.Centre {
 			continue
 		}
-		b := bushing.New(e.Slots)
 		twin := func(o compliance.Element) bool {
 			return o.Kind == e.Kind && o.Name == e.Name && o.Side != e.Side && o.Choice == e.Choice && slices.Equal(o.Slots, e.Slots)
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bushtune/bushing"
-	"bushtune/compliance"
 )
 
 // BushLoad is what one bush carries in one case or state, in the order of
@@ -21,24 +20,23 @@ type BushLoad struct {
 	element int
 }
 
-// bush is one bush of the axle: its element, its name and its first line in a
+// bush is one bush of the axle: its element, its name, its first line in a
 // strain vector.
 type bush struct {
 	element int
 	label   string
 	line    int
+	bracket int // slot of the bracket's rate
 }
-
-// bracketSlot is the slot of the bracket's rate.
-var bracketSlot = compliance.Bush.FieldIndex("bracket")
 
 // listBushes finds the bushes. One given by a full matrix has no axes of its own
 // and is left out.
 func (s *Study) listBushes() {
 	axle := s.rig.solver.Axle()
 	for i := range axle.Elements {
-		if e := &axle.Elements[i]; e.Kind == compliance.Bush {
-			s.bushes = append(s.bushes, bush{i, e.Label(), s.rig.solver.FirstLine(i)})
+		e := &axle.Elements[i]
+		if _, is := e.Bush(); is {
+			s.bushes = append(s.bushes, bush{i, e.Label(), s.rig.solver.FirstLine(i), e.Kind.FieldIndex("bracket")})
 		}
 	}
 }
@@ -71,18 +69,23 @@ func (s *Study) readBush(l *load, b *bush, out *BushLoad) {
 		out.Travel[i] *= sense
 		out.Load[i] *= sense
 	}
-	s.takeOffBracket(out)
+	s.takeOffBracket(b, out)
 }
 
 // takeOffBracket leaves of a bush's travel what the rubber moves.
-func (s *Study) takeOffBracket(out *BushLoad) {
-	bracket := s.rig.solver.Axle().Elements[out.element].Slots[bracketSlot]
+func (s *Study) takeOffBracket(b *bush, out *BushLoad) {
+	bracket := s.bracketOf(b)
 	if bracket == 0 {
 		return
 	}
 	for i := range 3 {
 		out.Travel[i] -= out.Load[i] / bracket
 	}
+}
+
+// bracketOf is the rate of a bush's bracket in N/mm; 0: rigid.
+func (s *Study) bracketOf(b *bush) float64 {
+	return s.rig.solver.Axle().Elements[b.element].Slots[b.bracket]
 }
 
 // Usage is a load or travel of a bush beside the limit it is given.
@@ -98,7 +101,7 @@ func (u Usage) Over() bool { return u.Limit > 0 && u.Value > u.Limit }
 // Usages compares the load, rest included, and the travel of a bush with its
 // limits. Radial is across the bush axis.
 func (s *Study) Usages(b *BushLoad) [4]Usage {
-	limits := bushing.New(s.rig.solver.Axle().Elements[b.element].Slots)
+	limits, _ := s.rig.solver.Axle().Elements[b.element].Bush()
 	total := func(d bushing.Direction) float64 { return b.Rest[d] + b.Load[d] }
 	return [4]Usage{
 		{"radial load", "N", math.Hypot(total(bushing.Soft), total(bushing.Stiff)), limits.MaxRadialLoad},
@@ -154,7 +157,10 @@ func (s *Study) liftWarnings() []string {
 // limitWarnings name each limit of each bush that is exceeded, in the case that
 // exceeds it most.
 func (s *Study) limitWarnings() []string {
-	type key struct{ element, what string }
+	type key struct {
+		element string
+		what    int
+	}
 	type excess struct {
 		Usage
 		inCase string
@@ -162,8 +168,9 @@ func (s *Study) limitWarnings() []string {
 	worst := make(map[key]excess)
 	var order []key
 	for _, b := range s.BushLoads() {
-		for _, u := range s.Usages(&b) {
-			k := key{b.Element, u.What}
+		usages := s.Usages(&b)
+		for what, u := range append(usages[:], s.WorstStrains(&b)...) {
+			k := key{b.Element, what}
 			if !u.Over() || u.Value <= worst[k].Value {
 				continue
 			}

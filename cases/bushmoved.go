@@ -18,7 +18,7 @@ func (f *FullSize) bushMoved(b *bush, caseName string) BushLoad {
 		out.Rest[i] = sense * solver.StaticLoad(b.element, i)
 		out.Load[i], out.Travel[i] = sense*load-out.Rest[i], sense*strain
 	}
-	f.study.takeOffBracket(&out)
+	f.study.takeOffBracket(b, &out)
 	return out
 }
 
@@ -52,8 +52,16 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 				Formula: u.What + ", beside the limit that the file gives"}
 			c.add(&s, x, u.Value)
 		}
+		for n, u := range f.study.WorstStrains(&b) {
+			s := Series{Number: "bush_" + strainWords[n], Title: "bush " + strainWords[n], Case: caseName, Where: b.Element, Unit: u.Unit, Step: 1, Limit: u.Limit,
+				Formula: "greatest indicator of " + strainWords[n] + " of the rubber, the deflection at rest included, beside the published limit for long life"}
+			c.add(&s, x, u.Value)
+		}
 	}
 }
+
+// strainWords are the words for the worst strains of a bush, in their order.
+var strainWords = [2]string{"compression", "shear"}
 
 // readStops reads the load of every bump stop: none while its gap is open.
 func (f *FullSize) readStops(caseName string, x float64, c *curves) {

@@ -30,6 +30,7 @@ func goalAxles(t testing.TB) map[string]*Study {
 	return map[string]*Study{
 		"twist beam": studyOf(t, twistBeam(t), vehicleWith(t, carValues)), "curved": curvedStudy(t, 5, nil),
 		"stopped": studyOf(t, stoppedBeam(t), sprung), "linked and loaded": studyOf(t, linkedBeam(t), loaded),
+		"moulded": rubberStudy(t, nil),
 	}
 }
 

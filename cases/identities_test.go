@@ -31,6 +31,7 @@ func studies(t testing.TB) map[string]*Study {
 		"linked":            studyOf(t, linkedBeam(t), given),
 		"linked, loaded":    studyOf(t, linkedBeam(t), loaded),
 		"linked, tyre":      studyOf(t, linkedBeam(t), sprung),
+		"moulded":           studyOf(t, rubberAxle(t, nil), car),
 		"rigid on two bush": studyOf(t, rigidBody(t, 3000, 600, 600, 25, 300), car),
 	}
 }

@@ -35,14 +35,14 @@ const shareFormula = "roll rate · (change of load · change of strain, summed o
 
 // shareOfLine tells to which share a line of an element belongs.
 func shareOfLine(e *compliance.Element, line int) share {
-	switch e.Kind {
-	case compliance.Bush, compliance.BushMatrix:
+	switch e.Kind.Table {
+	case compliance.Bush.Table:
 		return shareBushes
-	case compliance.Link:
+	case compliance.Link.Table:
 		return shareLinks
-	case compliance.TorsionBar:
+	case compliance.TorsionBar.Table:
 		return shareBar
-	case compliance.Spring, compliance.BumpStop, compliance.Damper:
+	case compliance.Spring.Table, compliance.BumpStop.Table, compliance.Damper.Table:
 		return shareSprings
 	}
 	if compliance.IsTwist(line) {

@@ -21,6 +21,7 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
+	"bushtune/bushing/rubber"
 	"bushtune/compliance/section"
 )
 
@@ -87,6 +88,7 @@ type Choice struct {
 	OuterIsFrom  bool            // bush: the outer sleeve is on From, so the force axes turn with From; else with To
 	HoldsMoments bool            // bush: torsion and cones carry static load too (they are released otherwise)
 	Curves       *bushing.Curves // bush: measured curves, inner against outer sleeve; nil: none
+	Rubber       rubber.Choice   // bush given by its dimensions: its compound
 	Ends         [2]Warping      // beam: at From, at To
 	Opens        section.Opening // beam with a drawn shape: where its open side looks
 }

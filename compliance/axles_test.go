@@ -47,6 +47,9 @@ var (
 	testWheel = values{"centre.x": 0, "centre.y": 740, "centre.z": 300, "loaded_radius": 300}
 	testBush  = values{"at.x": 430, "at.y": 560, "at.z": 330, "soft": 700, "axial": 900, "stiff": 3000,
 		"cone_soft": 7, "torsion": 2.1, "cone_stiff": 8.7}
+	// testRubber is a bush by its dimensions, off the rows of hardness of the table.
+	testRubber = values{"at.x": 430, "at.y": 560, "at.z": 330, "rubber.inner_diameter": 24, "rubber.outer_diameter": 56, "rubber.length": 50, "rubber.hardness": 57.3,
+		"rubber.void_arc": 80, "rubber.void_depth": 6, "rubber.stop_gap": 3, "rubber.stop_diameter": 48, "rubber.stop_thickness": 8}
 	testSpring = values{"upper.x": -30, "upper.y": 490, "upper.z": 560, "lower.x": -20, "lower.y": 500, "lower.z": 320, "rate": 24}
 	testBeam   = values{"at.x": 270, "at.z": 310, "ends_y": 550, "area": 1114, "inertia_forward": 1.88e6, "inertia_up": 0.772e6, "inertia_mixed": 2e5,
 		"shear_forward": 1 / 420.0, "shear_up": 1 / 230.0, "shear_mixed": 1e-4, "torsion_constant": 9285, "warping_constant": 3.37e7,

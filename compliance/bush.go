@@ -15,15 +15,30 @@ var Bush = &Kind{
 	Fields: bushing.Fields, Lines: bushing.DirectionNames,
 	Released:  []bool{false, false, false, true, true, true},
 	RateSlots: []int{mountSlots, mountSlots + 1, mountSlots + 2, mountSlots + 3, mountSlots + 4, mountSlots + 5},
-	values:    bushLines[float64], exact: bushLines[complex128], check: checkBush,
+	values:    plainBush[float64], exact: plainBush[complex128], check: checkBush,
+	bush: func(e *Element) bushing.Bush[float64] { return bushing.New(e.Slots) },
+}
+
+// Bush is the bush that an element is, left-hand, however the file gives it:
+// its rates, stops and limits. It is false for what is no bush, and for one
+// given by a full matrix, which has no axes of its own.
+func (e *Element) Bush() (bushing.Bush[float64], bool) {
+	if e.Kind.bush == nil {
+		return bushing.Bush[float64]{}, false
+	}
+	return e.Kind.bush(e), true
+}
+
+func plainBush[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *Lines[T]) {
+	b := bushing.New(slots)
+	bushLines(e, &b, centre, out)
 }
 
 // bushLines writes force lines along the elastic axes and moment lines about
 // the sleeve axes. Laws and angles are those of the inner sleeve against the
 // outer, lines those of To against From: with the outer sleeve on To they turn
 // their sign.
-func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *Lines[T]) {
-	b := bushing.New(slots)
+func bushLines[T exact.Number](e *Element, b *bushing.Bush[T], centre exact.Vec[T], out *Lines[T]) {
 	sleeve, elastic := b.Axes(e.Choice.Base)
 	rates, loads := b.Rates(), b.StaticLoads()
 	at := b.At.Sub(centre)
@@ -36,7 +51,7 @@ func bushLines[T exact.Number](e *Element, slots []T, centre exact.Vec[T], out *
 	copy(out.Load[:], loads[:])
 	out.Anchor = sleeveAnchor(e, at)
 	if b.Curved(e.Choice.Curves) {
-		bendBush(e, &b, out)
+		bendBush(e, b, out)
 	}
 	sense := exact.Lift[T](e.Choice.InnerSense())
 	for i := range loads {

@@ -91,6 +91,20 @@ func bushEffects(base bushing.Base) map[string]string {
 		"elastic_plan": direction, "elastic_lift": direction, "preload.x": loadOnly, "preload.y": loadOnly, "preload.z": loadOnly, "tightened_at": loadOnly})
 }
 
+// rubberEffects: what a bush by its dimensions shares with a plain one does the
+// same; each dimension acts on rates, and through torsion on the load of a bolt
+// tightened elsewhere. Gaps and stops do nothing to the tangent without load.
+func rubberEffects(base bushing.Base) map[string]string {
+	m := bushEffects(base)
+	for _, name := range byRubber {
+		delete(m, name)
+	}
+	for _, name := range []string{"inner_diameter", "outer_diameter", "length", "hardness", "void_arc", "void_depth", "temperature_factor", "ageing_factor"} {
+		m[rubberPrefix+name] = "rate load"
+	}
+	return m
+}
+
 func matrixEffects(base bushing.Base) map[string]string {
 	m := sharedMount(base)
 	for _, f := range BushMatrix.Fields[mountSlots:] {
@@ -142,6 +156,8 @@ func TestSlotsReachTheirLines(t *testing.T) {
 		{Bush, bush, Choice{Base: bushing.Longitudinal}, bushEffects(bushing.Longitudinal)},
 		{Bush, bush, Choice{Base: bushing.Vertical}, bushEffects(bushing.Vertical)},
 		{Bush, bush, Choice{Base: bushing.Explicit}, bushEffects(bushing.Explicit)},
+		{BushRubber, with(turnedRubber, values{"tightened_at": 3}), Choice{Base: bushing.Lateral}, rubberEffects(bushing.Lateral)},
+		{BushRubber, with(turnedRubber, values{"tightened_at": 3}), Choice{Base: bushing.Vertical}, rubberEffects(bushing.Vertical)},
 		{BushMatrix, full, Choice{Base: bushing.Lateral}, matrixEffects(bushing.Lateral)},
 		{BushMatrix, full, Choice{Base: bushing.Explicit}, matrixEffects(bushing.Explicit)},
 		{Spring, with(seats, values{"rate": 24, "load": 1}), Choice{}, join(points("upper", "lower"), map[string]string{"rate": rateOnly, "load": loadOnly})},

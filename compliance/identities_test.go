@@ -23,7 +23,7 @@ func testAxles(t testing.TB) map[string]*Axle {
 		"profile.leg_front": 80, "profile.leg_rear": 60, "profile.radius": 30, "profile.half_angle": 30, "profile.wall": 5})
 	beam.Choice = Choice{Ends: [2]Warping{BuiltIn, BuiltIn}, Opens: section.Rearward}
 	pressed.Elements[len(pressed.Elements)-1] = beam
-	return map[string]*Axle{"twist beam": twistBeam(t), "loaded twist beam": loaded, "everything": everything(t), "pressed V": pressed, "curved": curvedBeam(t)}
+	return map[string]*Axle{"twist beam": twistBeam(t), "loaded twist beam": loaded, "everything": everything(t), "pressed V": pressed, "curved": curvedBeam(t), "rubber": openRubber(t)}
 }
 
 func TestComplianceIsSymmetricAndPositive(t *testing.T) {
@@ -136,7 +136,10 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 // there the model itself changes, so there is no derivative to compare.
 var absentAtZero = map[string]bool{"bracket": true, "rod_rate": true, "ends_y": true, "gap": true,
 	"preload.x": true, "preload.y": true, "preload.z": true, "tightened_at": true, "load": true,
-	"soft_gap": true, "axial_gap": true, "stiff_gap": true, "soft_gap_back": true, "axial_gap_back": true, "stiff_gap_back": true}
+	"soft_gap": true, "axial_gap": true, "stiff_gap": true, "soft_gap_back": true, "axial_gap_back": true, "stiff_gap_back": true,
+	"rubber.void_arc": true, "rubber.void_depth": true, "rubber.sleeve_diameter": true, "rubber.sleeve_wall": true,
+	"rubber.stop_gap": true, "rubber.stop_diameter": true, "rubber.stop_thickness": true,
+	"rubber.shear_modulus": true, "rubber.bulk_modulus": true, "rubber.range_share": true}
 
 // allSlots lists every slot that is not absent.
 func allSlots(s *Solver) []Slot {

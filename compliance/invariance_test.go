@@ -191,9 +191,11 @@ func TestTurnedAxleOnTheGround(t *testing.T) {
 func TestUnitsDoNotMatter(t *testing.T) {
 	const length, force = 1 / 25.4, 0.224808943
 	scales := map[string]float64{"": 1, "mm": length, "N": force, "N/mm": force / length, "N·m/deg": force * length, "N/rad": force, "N·m/rad": force * length,
-		"deg": 1, "deg/(kN·m)": 1 / (force * length), "MPa": force / (length * length),
+		"deg": 1, "Hz": 1, "deg/(kN·m)": 1 / (force * length), "MPa": force / (length * length),
 		"mm²": length * length, "1/mm²": 1 / (length * length), "mm⁴": math.Pow(length, 4), "mm⁶": math.Pow(length, 6)}
-	for name, axle := range changing(t) {
+	axles := changing(t)
+	delete(axles, "rubber") // hardness stands for MPa, and what can be moulded for mm
+	for name, axle := range axles {
 		want := complianceOf(t, axle)
 		scaled := axle.Clone()
 		for i := range scaled.Elements {

@@ -1,6 +1,7 @@
 package compliance
 
 import (
+	"bushtune/bushing"
 	"bushtune/bushing/exact"
 	"bushtune/bushing/quantity"
 )
@@ -10,7 +11,7 @@ import (
 // derivatives.
 type Kind struct {
 	Table   string // table in the axle file: "bush"
-	Variant string // what is written differently: "matrix", a profile shape; empty for the plain kind
+	Variant string // what is written differently: "matrix", "rubber", a profile shape; empty for the plain kind
 	Meaning string
 	Fields  []quantity.Field
 	Lines   []string // words for the lines, in order
@@ -23,11 +24,12 @@ type Kind struct {
 	values func(e *Element, slots []float64, centre exact.Vec[float64], out *Lines[float64])
 	exact  func(e *Element, slots []complex128, centre exact.Vec[complex128], out *Lines[complex128])
 	check  func(e *Element) error
+	bush   func(e *Element) bushing.Bush[float64] // nil for what is no bush along six directions
 }
 
 // Kinds lists every kind of element, in the order of tables and documents.
 func Kinds() []*Kind {
-	kinds := []*Kind{Bush, BushMatrix, Link, Spring, BumpStop, Damper, TorsionBar, Beam}
+	kinds := []*Kind{Bush, BushMatrix, BushRubber, Link, Spring, BumpStop, Damper, TorsionBar, Beam}
 	return append(kinds, ProfileBeams...)
 }
 

@@ -288,3 +288,10 @@ func crossForm(lines *Lines[float64], p, q *endMotion) float64 {
 	const soft, stiff = int(bushing.Soft), int(bushing.Stiff)
 	return p.strain(lines, soft)*q.strain(lines, stiff) + p.strain(lines, stiff)*q.strain(lines, soft)
 }
+
+// SetCurves changes the measured curves of a bush; Update makes it count.
+func (s *Solver) SetCurves(element int, curves *bushing.Curves) {
+	s.axle.Elements[element].Choice.Curves = curves
+	s.findPartners()
+	s.stale[element] = true
+}

@@ -147,7 +147,7 @@ func kindsAtRest(t *testing.T, rng *rand.Rand) []*Solver {
 		}
 	}
 	axles := testAxles(t)
-	for _, axle := range []*Axle{axles["everything"], helix, axles["pressed V"], lopsided(t)} {
+	for _, axle := range []*Axle{axles["everything"], helix, axles["pressed V"], lopsided(t), solidRubber(t)} {
 		for i := range axle.Elements {
 			if e := &axle.Elements[i]; e.Kind == BumpStop {
 				e.Slots[7] = 0 // closed: an open one carries nothing at rest, and has a kink where it closes
@@ -180,7 +180,7 @@ func forEveryElement(t *testing.T, check func(t *testing.T, rng *rand.Rand, s *S
 			})
 		}
 	}
-	for _, k := range []*Kind{Bush, BushMatrix, Link, Spring, BumpStop, Damper, TorsionBar, Beam} {
+	for _, k := range []*Kind{Bush, BushMatrix, BushRubber, Link, Spring, BumpStop, Damper, TorsionBar, Beam} {
 		if !seen[k] {
 			t.Errorf("no %s %s was checked", k.Table, k.Variant)
 		}

@@ -24,7 +24,7 @@ func randomAxle(t testing.TB, rng *rand.Rand) *Axle {
 	for b := range count {
 		axle.Elements = append(axle.Elements, randomElement(t, rng, Bush, Vehicle, b))
 	}
-	kinds := []*Kind{Bush, BushMatrix, Link, Spring, BumpStop, Damper, TorsionBar, Beam, Beam, Beam}
+	kinds := []*Kind{Bush, BushMatrix, BushRubber, Link, Spring, BumpStop, Damper, TorsionBar, Beam, Beam, Beam}
 	for range rng.IntN(11) {
 		from, to := rng.IntN(count+1)-1, rng.IntN(count+1)-1
 		if from != to {
@@ -57,6 +57,8 @@ func randomElement(t testing.TB, rng *rand.Rand, kind *Kind, from, to int) Eleme
 	}
 	for _, f := range kind.Fields {
 		switch name := f.Name; {
+		case strings.HasPrefix(name, rubberPrefix):
+			v[name] = testRubber[name] * (0.97 + 0.06*rng.Float64()) // still a bush that can be made
 		case strings.HasPrefix(name, "matrix.") || strings.HasPrefix(name, "max_") || name == "ends_y" || name == "poissons_ratio" || name == "youngs_modulus":
 		case strings.HasSuffix(name, ".x") && f.Unit.Name != "N":
 			v[name] = spread(rng, 400)

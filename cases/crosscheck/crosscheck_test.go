@@ -7,6 +7,7 @@ import (
 	"os"
 	"testing"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/cases"
 )
 
@@ -82,7 +83,7 @@ const meshTolerance = 0.002
 // committed numbers against the answer; the two densities of mesh differ, so the
 // latter says that the mesh is fine enough.
 func TestLive(t *testing.T) {
-	if _, err := SolverVersion(); err != nil {
+	if _, err := finiteelement.Version(); err != nil {
 		withoutSolver(t, err)
 	}
 	if testing.Short() && os.Getenv("CI") != "true" {

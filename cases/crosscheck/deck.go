@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/cases"
 )
 
@@ -109,37 +110,20 @@ func pointTies(nodes []meshNode) []endTie {
 func (out *deck) nodes(lists ...[]meshNode) {
 	out.WriteString("*NODE\n")
 	for _, n := range slices.Concat(lists...) {
-		out.node(n)
+		finiteelement.WriteNode(out, n.number, n.at)
 	}
 	fmt.Fprintf(out, "*NSET,NSET=POSE\n%d,%d,%d,%d\n",
 		centreNode, rotationNode, rightSide+centreNode, rightSide+rotationNode)
-}
-
-func (out *deck) node(n meshNode) {
-	fmt.Fprintf(out, "%d,%.10e,%.10e,%.10e\n", n.number, n.at[0], n.at[1], n.at[2])
 }
 
 func (out *deck) memberElements(g *mesh) {
 	out.WriteString("*ELEMENT,TYPE=C3D20R,ELSET=MEMBER\n")
 	for _, nodes := range g.bricks {
 		out.elements++
-		out.list(append([]int{out.elements}, nodes...))
+		finiteelement.WriteList(out, append([]int{out.elements}, nodes...))
 	}
 	fmt.Fprintf(out, "*MATERIAL,NAME=STEEL\n*ELASTIC\n%.6e,%.6e\n", YoungsModulus, PoissonRatio)
 	out.WriteString("*SOLID SECTION,ELSET=MEMBER,MATERIAL=STEEL\n")
-}
-
-// list writes whole numbers, ten a line; an element goes on after a comma.
-func (out *deck) list(numbers []int) {
-	for i, n := range numbers {
-		separator := ","
-		if i == len(numbers)-1 {
-			separator = "\n"
-		} else if i%10 == 9 {
-			separator = ",\n"
-		}
-		fmt.Fprintf(out, "%d%s", n, separator)
-	}
 }
 
 // rigidTies makes the mean movement of the nodes of each tie that of a rigid body

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/cases"
 )
 
@@ -70,7 +71,7 @@ func TestSpringsAndBodies(t *testing.T) {
 		out.step([]nodalForce{{centreNode + i/3, i % 3, 1000}})
 	}
 	steps, err := Solve(out.Bytes())
-	if errors.Is(err, ErrNoSolver) {
+	if errors.Is(err, finiteelement.ErrNoSolver) {
 		withoutSolver(t, err)
 	}
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"bushtune/bushing/exact"
+	"bushtune/bushing/finiteelement"
 )
 
 // SweepFineness is the density of the committed sweeps, coarser than Fineness
@@ -42,11 +43,11 @@ type SweepReference struct {
 
 // NewSweepReference runs the solver.
 func NewSweepReference(a Axle, s Stops, d Density, sweep Sweep) (*SweepReference, error) {
-	version, err := SolverVersion()
+	version, err := finiteelement.Version()
 	if err != nil {
 		return nil, err
 	}
-	text, err := run(SweepDeck(a, s, d, sweep))
+	text, err := finiteelement.Run(SweepDeck(a, s, d, sweep))
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +58,7 @@ func NewSweepReference(a Axle, s Stops, d Density, sweep Sweep) (*SweepReference
 
 // parseSweep reads a table of displacements and one of forces a station.
 func parseSweep(text []byte, sweep Sweep) ([]SweepAnswer, error) {
-	tables, err := parseTables(text)
+	tables, err := finiteelement.Tables(text)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +69,7 @@ func parseSweep(text []byte, sweep Sweep) ([]SweepAnswer, error) {
 	for i, station := range sweep.Stations {
 		answer := SweepAnswer{Station: station}
 		for side, base := range []int{0, rightSide} {
-			moved, forces := tables[2*i].rows, tables[2*i+1].rows
+			moved, forces := tables[2*i].Rows, tables[2*i+1].Rows
 			state := &answer.Wheels[side]
 			*state = stateOf(side, vectorOf(moved, base+centreNode), vectorOf(moved, base+rotationNode))
 			if station.Rise != nil {
@@ -81,10 +82,10 @@ func parseSweep(text []byte, sweep Sweep) ([]SweepAnswer, error) {
 }
 
 // vectorOf finds the row of a node; a missing one is not a number.
-func vectorOf(rows []row, node int) Point {
+func vectorOf(rows []finiteelement.Row, node int) Point {
 	for _, r := range rows {
-		if r.node == node {
-			return r.value
+		if r.Node == node {
+			return r.Value
 		}
 	}
 	return Point{math.NaN(), math.NaN(), math.NaN()}

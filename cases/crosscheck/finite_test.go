@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/compliance"
 )
 
@@ -186,7 +187,7 @@ const sweepMeshTolerance = 0.01
 
 // TestFiniteLive solves one sweep of each axle again, with another mesh: it holds the committed numbers and the model against the answer.
 func TestFiniteLive(t *testing.T) {
-	if _, err := SolverVersion(); err != nil {
+	if _, err := finiteelement.Version(); err != nil {
 		withoutSolver(t, err)
 	}
 	if testing.Short() && os.Getenv("CI") != "true" {
@@ -218,7 +219,7 @@ func TestFiniteLive(t *testing.T) {
 
 // TestTwistLive twists the V of 6 mm again, free in bending, with another mesh.
 func TestTwistLive(t *testing.T) {
-	if _, err := SolverVersion(); err != nil {
+	if _, err := finiteelement.Version(); err != nil {
 		withoutSolver(t, err)
 	}
 	if testing.Short() && os.Getenv("CI") != "true" {
@@ -254,14 +255,14 @@ func TestRigidBodyTurns(t *testing.T) {
 		fmt.Fprintf(out, "%d,%d,%d,%.6f\n", rotationNode, i+1, i+1, angle)
 	}
 	out.WriteString("*NODE PRINT,NSET=POINTS,FREQUENCY=1000\nU\n*END STEP\n")
-	text, err := run(out.Bytes())
-	if errors.Is(err, ErrNoSolver) {
+	text, err := finiteelement.Run(out.Bytes())
+	if errors.Is(err, finiteelement.ErrNoSolver) {
 		withoutSolver(t, err)
 	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	tables, err := parseTables(text)
+	tables, err := finiteelement.Tables(text)
 	if err != nil || len(tables) != 1 {
 		t.Fatalf("%d tables, %v", len(tables), err)
 	}
@@ -272,7 +273,7 @@ func TestRigidBodyTurns(t *testing.T) {
 			lever[i] = n.at[i] - a.WheelCentre[i]
 		}
 		to := r.Apply(lever)
-		got := vectorOf(tables[0].rows, n.number)
+		got := vectorOf(tables[0].Rows, n.number)
 		for i := range to {
 			if math.Abs(got[i]-(to[i]-lever[i])) > 1e-3 { // of some hundred mm
 				t.Errorf("node %d, direction %d: moved by %.4f, a rotation moves it by %.4f", n.number, i, got[i], to[i]-lever[i])

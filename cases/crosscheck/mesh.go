@@ -1,5 +1,7 @@
 package crosscheck
 
+import "bushtune/bushing/finiteelement"
+
 import "math"
 
 // Ends says what the rigidly tied end planes of a meshed cross-member hold.
@@ -122,20 +124,12 @@ func (g *mesh) number(i, k, j int) int {
 	return firstMeshNode + (j*(g.around+1)+i)*(g.through+1) + k
 }
 
-// brickOrder holds the places (midline, wall, span) of the nodes of a brick, in
-// half bricks, in the order of the solver's manual.
-var brickOrder = [20][3]int{
-	{0, 0, 0}, {2, 0, 0}, {2, 2, 0}, {0, 2, 0}, {0, 0, 2}, {2, 0, 2}, {2, 2, 2}, {0, 2, 2},
-	{1, 0, 0}, {2, 1, 0}, {1, 2, 0}, {0, 1, 0}, {1, 0, 2}, {2, 1, 2}, {1, 2, 2}, {0, 1, 2},
-	{0, 0, 1}, {2, 0, 1}, {2, 2, 1}, {0, 2, 1},
-}
-
 func (g *mesh) addBricks() {
 	for j := 0; j < g.along; j += 2 {
 		for i := 0; i < g.around; i += 2 {
 			for k := 0; k < g.through; k += 2 {
-				numbers := make([]int, len(brickOrder))
-				for n, o := range brickOrder {
+				numbers := make([]int, len(finiteelement.BrickOrder))
+				for n, o := range finiteelement.BrickOrder {
 					numbers[n] = g.number(i+o[0], k+o[1], j+o[2])
 				}
 				g.bricks = append(g.bricks, numbers)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/cases"
 )
 
@@ -51,7 +52,7 @@ func newAnswer(c cases.Case, poses [2]Pose) Answer {
 // NewReference runs the solver: the cross-member alone, then the whole axle with
 // level and with floating pads.
 func NewReference(a Axle, e Ends, d Density) (*Reference, error) {
-	version, err := SolverVersion()
+	version, err := finiteelement.Version()
 	if err != nil {
 		return nil, err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bushtune/bushing"
+	"bushtune/bushing/finiteelement"
 )
 
 // Stops are where the voids of a bush close: gaps (mm) towards + and − of the
@@ -181,7 +182,7 @@ func (out *deck) springBetween(node int, at, ground Point, rate string) {
 	out.ground++
 	end := firstGroundNode + out.ground
 	out.WriteString("*NODE\n")
-	out.node(meshNode{end, ground})
+	finiteelement.WriteNode(out, end, ground)
 	fmt.Fprintf(out, "*BOUNDARY\n%d,1,3,0.\n", end)
 	fmt.Fprintf(out, "*ELEMENT,TYPE=SPRINGA,ELSET=SPRING%d\n%d,%d,%d\n", out.elements, out.elements, node, end)
 	fmt.Fprintf(out, "*SPRING,ELSET=SPRING%d%s", out.elements, rate)

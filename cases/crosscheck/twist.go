@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/compliance/section"
 )
 
@@ -26,7 +27,7 @@ func TwistDeck(w Twisted, pole section.Point[float64], d Density, angles []float
 	g := newMesh(m, BuiltIn, d)
 	fmt.Fprintf(out, "** cross-member twisted at size, ends %s in bending\n*NODE,NSET=ALL\n", w.Bending)
 	for _, n := range g.nodes {
-		out.node(n)
+		finiteelement.WriteNode(out, n.number, n.at)
 	}
 	out.memberElements(g)
 	if w.Braced {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"path/filepath"
 
+	"bushtune/bushing/finiteelement"
 	"bushtune/compliance"
 	"bushtune/compliance/section"
 )
@@ -59,7 +60,7 @@ type TwistReference struct {
 
 // NewTwistReference runs the solver.
 func NewTwistReference(w Twisted, d Density) (*TwistReference, error) {
-	version, err := SolverVersion()
+	version, err := finiteelement.Version()
 	if err != nil {
 		return nil, err
 	}
@@ -71,7 +72,7 @@ func NewTwistReference(w Twisted, d Density) (*TwistReference, error) {
 	for i, a := range twistAngles {
 		angles[i] = a * degree
 	}
-	text, err := run(TwistDeck(w, pole, d, angles))
+	text, err := finiteelement.Run(TwistDeck(w, pole, d, angles))
 	if err != nil {
 		return nil, err
 	}
@@ -88,7 +89,7 @@ func (m Member) pole() (section.Point[float64], error) {
 
 // parseTwist sums the moments of the forces on the turned end about the axis.
 func parseTwist(text []byte, ties []endTie, axis Point) ([]TwistAnswer, error) {
-	tables, err := parseTables(text)
+	tables, err := finiteelement.Tables(text)
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +100,7 @@ func parseTwist(text []byte, ties []endTie, axis Point) ([]TwistAnswer, error) {
 	for i, angle := range twistAngles {
 		answer := TwistAnswer{Angle: angle}
 		for _, tie := range ties {
-			moved, force := vectorOf(tables[2*i].rows, tie.nodes[0]), vectorOf(tables[2*i+1].rows, tie.nodes[0])
+			moved, force := vectorOf(tables[2*i].Rows, tie.nodes[0]), vectorOf(tables[2*i+1].Rows, tie.nodes[0])
 			x, z := tie.at[0]+moved[0]-axis[0], tie.at[2]+moved[2]-axis[2]
 			answer.Torque += z*force[0] - x*force[2]
 			answer.Draw += moved[1] / float64(len(ties))

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -13,10 +14,10 @@ import (
 func demoCommand(s streams) *cli.Command {
 	return &cli.Command{
 		Name:      "demo",
-		Usage:     "list the built-in axles, or write one as a file to start from",
+		Usage:     "list the built-in axles and rubber parts, or write one as a file to start from",
 		UsageText: "bushtune demo [NAME] [OPTIONS]",
 		Flags: []cli.Flag{
-			outFlag("write the axle file to `FILE` instead of the output"),
+			outFlag("write it to `FILE` instead of the output"),
 			forceFlag(),
 		},
 		Action: func(c *cli.Context) error { return writeDemo(c, s) },
@@ -32,7 +33,7 @@ func writeDemo(c *cli.Context, s streams) error {
 	case c.NArg() > 1:
 		return &usageError{c.Command.Name, fmt.Sprintf("demo takes one name, there are %d", c.NArg())}
 	case c.NArg() == 0 && out != "":
-		return &usageError{c.Command.Name, "--out needs the name of a built-in axle"}
+		return &usageError{c.Command.Name, "--out needs the name of a built-in axle or part"}
 	case c.NArg() == 0:
 		return listDemos(s)
 	}
@@ -53,7 +54,7 @@ const rigDemo = "rig"
 // catalogueDemo is the name of the built-in catalogue.
 const catalogueDemo = "catalogue"
 
-// demoText is a built-in axle, the rig data for the default one, or the catalogue.
+// demoText is a built-in axle or part, the rig data for the default axle, or the catalogue.
 func demoText(c *cli.Context) ([]byte, error) {
 	name := c.Args().First()
 	switch name {
@@ -63,32 +64,45 @@ func demoText(c *cli.Context) ([]byte, error) {
 	case catalogueDemo:
 		return demo.CatalogueText(), nil
 	}
-	axle, err := demo.Open(name)
+	file, err := openDemo(name)
 	if err != nil {
 		return nil, &usageError{c.Command.Name, err.Error()}
 	}
-	return axle.Text, nil
+	return file.Text, nil
 }
 
-// listDemos writes the name of every built-in axle with its two lines.
+// openDemo returns a built-in axle or part.
+func openDemo(name string) (demo.File, error) {
+	if slices.Contains(demo.PartNames(), name) {
+		return demo.OpenPart(name)
+	}
+	return demo.Open(name)
+}
+
+// listDemos writes the name of every built-in axle and part with its two lines.
 func listDemos(s streams) error {
 	p := &show.Page{Colour: s.colour}
-	for _, name := range demo.Names() {
-		axle, err := demo.Open(name)
+	for _, name := range append(demo.Names(), demo.PartNames()...) {
+		file, err := openDemo(name)
 		if err != nil {
 			return err
 		}
-		if name == demo.Default {
+		switch {
+		case name == demo.Default:
 			name += "  (taken when no file is given)"
+		case name == demo.PartNames()[0]:
+			name += "  (a rubber part, taken by bushtune rubber when no file is given)"
+		case slices.Contains(demo.PartNames(), name):
+			name += "  (a rubber part)"
 		}
 		p.Heading(name)
-		for _, line := range axle.Shows {
+		for _, line := range file.Shows {
 			p.Prose("  ", line)
 		}
 	}
 	p.Heading(rigDemo)
 	p.Prose("  ", "Readings of a test rig for "+demo.Default+", as CSV: bushtune fit takes them when no file is given.")
-	p.Heading("bushtune demo NAME --out FILE writes one; bushtune tune --demo NAME runs one.")
+	p.Heading("bushtune demo NAME --out FILE writes one; tune --demo NAME runs an axle, rubber --demo NAME a part.")
 	_, err := io.WriteString(s.out, p.String())
 	return err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"strings"
 	"testing"
 
@@ -25,7 +26,7 @@ func tuned(t *testing.T, name string) *tuning.Outcome {
 	return out
 }
 
-func builtInText(t *testing.T, name string) string {
+func builtInText(t testing.TB, name string) string {
 	t.Helper()
 	axle, err := demo.Open(name)
 	if err != nil {
@@ -53,6 +54,51 @@ func TestDefaultAxleReachesToeIn(t *testing.T) {
 	}
 	if before, after := number("longitudinal_compliance", "impact"); !(after < before) {
 		t.Errorf("longitudinal compliance %g before, %g after: the demo should show a price", before, after)
+	}
+}
+
+// The axle whose bushes are given by their dimensions toes out in a corner, reaches
+// toe-in, and ends with bushes that can be made; the rates it ends with are those
+// of its dimensions as the new file holds them.
+func TestRubberAxleEndsWithBushesThatCanBeMade(t *testing.T) {
+	const name = "estate-rubber"
+	out := tuned(t, name)
+	i, err := out.Before.Find("total_outer_toe", "state_cornering", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if before, after := out.Before.Value(i), out.After.Value(i); !(before < 0 && after > 0) || out.Result.Status != optimize.Converged {
+		t.Errorf("total toe %g before, %g after, %v", before, after, out.Result.Status)
+	}
+	f, err := axlefile.Parse(name, []byte(builtInText(t, name)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := f.Edit(out.X)
+	if err != nil {
+		t.Fatal(err)
+	}
+	written, err := axlefile.Parse(name, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moulded := 0
+	for i := range written.Axle.Elements {
+		e, tuned := &written.Axle.Elements[i], &out.After.Solver().Axle().Elements[i]
+		if _, is := e.Rubber(); !is {
+			continue
+		}
+		moulded++
+		if err := errors.Join(e.Check(), tuned.Check()); err != nil {
+			t.Errorf("%s cannot be made: %v", e.Label(), err)
+		}
+		a, _ := e.Bush()
+		if b, _ := tuned.Bush(); a != b {
+			t.Errorf("%s: %+v as written, %+v as tuned", e.Label(), a, b)
+		}
+	}
+	if moulded != 2 {
+		t.Errorf("%d bushes by dimensions", moulded)
 	}
 }
 

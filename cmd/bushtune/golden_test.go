@@ -25,6 +25,9 @@ func goldens() map[string]string {
 		"solve-parts":      "solve --parts brake_steer --parts lateral_compliance@cornering:patch --parts roll_rate",
 		"check":            "check hatchback-link.toml van-beam-axle.toml",
 		"check-mistakes":   "check mistakes.toml",
+		"check-rubber":     "check estate-rubber.toml",
+		"solve-loads":      "solve --loads --demo estate-rubber",
+		"help-spec":        "spec --help",
 		"help-travel":      "travel --help",
 		"help-sweep":       "sweep --help",
 		"travel":           "travel --points 5",
@@ -44,6 +47,10 @@ func goldens() map[string]string {
 		"choose-two":       "choose --at bush.outer=56x50 --at bush.inner=52x56 --best 4",
 		"choose-shelf":     "choose hatchback-link.toml shelf.csv --step 20",
 	}
+	for _, name := range demo.PartNames() {
+		all["rubber-"+name] = "rubber --demo " + name
+	}
+	all["help-rubber"], all["rubber-d3"] = "rubber --help", "rubber part.toml --class D3"
 	for _, name := range demo.Names() {
 		all["solve-"+name] = "solve --demo " + name
 		all["tune-"+name] = "tune --demo " + name
@@ -80,6 +87,25 @@ number = "lateral_force_ster"
 at_least = 0.02
 `
 
+// fixedPart is a part file whose dimensions are all given, and miss what is wanted.
+const fixedPart = `title = "a bush with an intermediate sleeve and end stops"
+[part]
+compound = "given"
+shear_modulus = 0.9
+inner_diameter = 20
+outer_diameter = 60
+length = 50
+sleeve_diameter = 40
+sleeve_wall = 2
+stop_gap = 3
+stop_diameter = 70
+stop_thickness = 8
+ageing_factor = 1.1
+[wanted]
+torsion = 3
+stiff = { at_most = 2000 }
+`
+
 // strip are readings that tell little; wrong are some with mistakes.
 const (
 	strip = `case,load [kN],channel,side,value [mm],sd [mm]
@@ -99,11 +125,12 @@ impact,2,toe,left,0.1
 // goldenFolder goes to a folder with all files that the command lines name.
 func goldenFolder(t *testing.T) {
 	t.Helper()
-	inFolder(t, "hatchback-link", "van-beam-axle")
+	inFolder(t, "hatchback-link", "van-beam-axle", "estate-rubber")
 	writeText(t, "mistakes.toml", mistakes)
 	writeText(t, "strip.csv", strip)
 	writeText(t, "wrong.csv", wrong)
 	writeText(t, "shelf.csv", shelfTable)
+	writeText(t, "part.toml", fixedPart)
 }
 
 // TestGolden holds whole answers against files; go test -renew writes them.

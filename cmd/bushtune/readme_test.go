@@ -92,6 +92,37 @@ func TestReadmeSweepTranscript(t *testing.T) {
 	}
 }
 
+// The part shown in README is the built-in one, up to its table of rates.
+func TestReadmeRubberTranscript(t *testing.T) {
+	const command = "$ bushtune rubber\n"
+	block := fenced(t, command)[0]
+	out, _, ok := strings.Cut(bushtune(t, "rubber").out, "\nRATES")
+	if !ok {
+		t.Fatal("rubber prints no table of rates")
+	}
+	want := command + out + "…\n"
+	switch {
+	case block == want:
+	case *renew:
+		rewrite(t, block, want)
+	default:
+		t.Errorf("README's transcript is not what bushtune rubber prints; go test ./cmd/bushtune -renew writes it anew")
+	}
+}
+
+// The part file of README can be read, and what it wants is reached.
+func TestReadmePartFile(t *testing.T) {
+	block := fenced(t, "title = \"bush of a link\"")[0]
+	t.Chdir(t.TempDir())
+	writeText(t, "part.toml", block)
+	if r := bushtune(t, "rubber part.toml --out made.toml"); r.code != exitAnswer {
+		t.Errorf("exit code %d\n%s%s", r.code, r.out, r.err)
+	}
+	if r := bushtune(t, "rubber made.toml"); r.code != exitAnswer {
+		t.Errorf("made: exit code %d\n%s%s", r.code, r.out, r.err)
+	}
+}
+
 func rewrite(t *testing.T, from, to string) {
 	t.Helper()
 	text := readme(t)

@@ -33,7 +33,8 @@ func records(t *testing.T, r ran) []show.Record {
 func TestJSONAndCSVSayTheSame(t *testing.T) {
 	inFolder(t, "hatchback-link")
 	writeText(t, "mistakes.toml", mistakes)
-	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "choose --demo hatchback-link --best 2", "check hatchback-link.toml", "check mistakes.toml"} {
+	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "choose --demo hatchback-link --best 2", "check hatchback-link.toml", "check mistakes.toml",
+		"rubber", "rubber --demo spring-pad", "rubber --demo urethane-bush"} {
 		rows, err := csv.NewReader(strings.NewReader(bushtune(t, line+" --format csv").out)).ReadAll()
 		if err != nil {
 			t.Fatalf("%s: %v", line, err)

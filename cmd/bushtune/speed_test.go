@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -55,7 +56,7 @@ func memory(command *exec.Cmd) int64 {
 }
 
 // BenchmarkCommands runs the built program from start to finish on every built-in
-// axle: solve in ms and MB, tune in ms.
+// axle: solve in ms and MB, tune and spec in ms.
 func BenchmarkCommands(b *testing.B) {
 	path := build(b)
 	fastest := func(args ...string) (best time.Duration, most int64) {
@@ -70,12 +71,31 @@ func BenchmarkCommands(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			solved, size := fastest("solve", "--demo", name)
 			tuned, _ := fastest("tune", "--demo", name)
+			if strings.Contains(builtInText(b, name), "\n[bush.") {
+				written, _ := fastest("spec", "--demo", name)
+				defer func() { b.ReportMetric(written.Seconds()*1e3, "spec-ms") }()
+			}
 			for b.Loop() {
 				once(b, path, "solve", "--demo", name)
 			}
 			b.ReportMetric(solved.Seconds()*1e3, "solve-ms")
 			b.ReportMetric(float64(size)/(1<<20), "solve-MB")
 			b.ReportMetric(tuned.Seconds()*1e3, "tune-ms")
+		})
+	}
+}
+
+// BenchmarkRubber runs the built program on every built-in part, in ms.
+func BenchmarkRubber(b *testing.B) {
+	path := build(b)
+	for _, name := range demo.PartNames() {
+		b.Run(name, func(b *testing.B) {
+			best := time.Hour
+			for b.Loop() {
+				took, _ := once(b, path, "rubber", "--demo", name)
+				best = min(best, took)
+			}
+			b.ReportMetric(best.Seconds()*1e3, "rubber-ms")
 		})
 	}
 }

@@ -3,6 +3,7 @@ package axlefile
 import (
 	"errors"
 	"slices"
+	"strings"
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
@@ -82,19 +83,44 @@ func (c *content) laws(base *content) *bushing.Curves {
 	return &laws
 }
 
-// atSlot reports an error of a package below at the key that it names, if it
-// names one.
+// atSlot reports an error of a package below at the keys that it names; false if
+// it names none.
 func (r *reader) atSlot(c *content, err error) bool {
-	var wrong *bushing.SlotError
-	if !errors.As(err, &wrong) {
-		return false
+	all := wrongSlots(err)
+	for _, wrong := range all {
+		r.wrong(c.lineOf(wrong.Slot), c.path+"."+wrong.Slot, wrong.Reason, "", "")
 	}
-	line := c.line
-	if e := c.given[wrong.Slot]; e != nil {
-		line = e.line
+	return len(all) > 0
+}
+
+// lineOf is the line of a key, or of the table that holds it if it is absent.
+func (c *content) lineOf(name string) int {
+	group, _, _ := strings.Cut(name, ".")
+	for _, n := range []string{name, group} {
+		if e := c.given[n]; e != nil {
+			return e.line
+		}
 	}
-	r.wrong(line, c.path+"."+wrong.Slot, wrong.Reason, "", "")
-	return true
+	return c.line
+}
+
+// wrongSlots lists the slots that an error of a package below names, one by one
+// where several are joined.
+func wrongSlots(err error) []*bushing.SlotError {
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		var all []*bushing.SlotError
+		for _, one := range several.Unwrap() {
+			all = append(all, wrongSlots(one)...)
+		}
+		return all
+	}
+	if wrong, ok := err.(*bushing.SlotError); ok {
+		return []*bushing.SlotError{wrong}
+	}
+	if inner := errors.Unwrap(err); inner != nil {
+		return wrongSlots(inner)
+	}
+	return nil
 }
 
 // replaceRates lets a curve of one side take the place of the common rate, and a

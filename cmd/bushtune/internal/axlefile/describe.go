@@ -4,6 +4,8 @@ import (
 	"maps"
 	"slices"
 
+	"bushtune/bushing"
+	"bushtune/bushing/rubber"
 	"bushtune/compliance"
 	"bushtune/compliance/section"
 )
@@ -14,6 +16,7 @@ type Description struct {
 	Bodies     []Existence // each body by name
 	Elements   []Existence // each element by its path
 	Sections   []Section   // of each beam
+	Rubbers    []Rubber    // bushes given by their dimensions
 	Wheels     [2]string   // labels of the bodies that carry them, left and right
 	StaticLoad float64     // N per rear wheel; 0: not included
 	Overrides  []string    // numbers that one side has for itself: "bush.pivot.right.soft"
@@ -37,6 +40,14 @@ type Section struct {
 	Values []float64 // in the order of compliance.SectionFields, internal units
 }
 
+// Rubber is a bush given by its dimensions, with the rates that follow from them.
+type Rubber struct {
+	Bush       string // its path, with the side if the sides differ: "bush.pivot", "bush.pivot.right"
+	Dimensions rubber.Bush[float64]
+	Choice     rubber.Choice
+	Rates      bushing.Bush[float64]
+}
+
 // Describe says what was understood.
 func (f *File) Describe() Description {
 	d := Description{
@@ -53,6 +64,7 @@ func (f *File) Describe() Description {
 			d.Sections = append(d.Sections, Section{Beam: compliance.Beam.Table + "." + e.Name, Values: sectionConstants(&e)})
 		}
 	}
+	d.Rubbers = f.rubbers()
 	for i, w := range f.Axle.Wheels {
 		d.Wheels[i] = f.label(w.Body)
 	}
@@ -66,6 +78,35 @@ func (f *File) Describe() Description {
 		d.States = append(d.States, s.Name)
 	}
 	return d
+}
+
+// rubbers lists the bushes given by their dimensions: one for both sides where
+// these are alike.
+func (f *File) rubbers() []Rubber {
+	var all []Rubber
+	for i := range f.Axle.Elements {
+		e := &f.Axle.Elements[i]
+		dimensions, is := e.Rubber()
+		if !is {
+			continue
+		}
+		r := Rubber{Bush: e.Label(), Dimensions: dimensions, Choice: e.Choice.Rubber}
+		r.Rates, _ = e.Bush()
+		common := e.Kind.Table + "." + e.Name
+		last := len(all) - 1
+		switch {
+		case e.Side == compliance.Right && last >= 0 && all[last].Bush == common+"."+compliance.Left.String() && all[last].same(&r):
+			all[last].Bush = common
+		default:
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
+// same tells whether two bushes have the same rubber.
+func (r *Rubber) same(other *Rubber) bool {
+	return r.Dimensions == other.Dimensions && r.Choice == other.Choice
 }
 
 // exists adds a side to a part that is listed already, or lists it.

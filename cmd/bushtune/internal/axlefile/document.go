@@ -30,7 +30,7 @@ type entry struct {
 	line  int
 	whole span     // of key and value that stand on lines of their own, or of a header; else nothing
 	value any      // string, int64, float64, bool or a date; nil for a table or an array
-	span  span     // of the value; nothing for a table
+	span  span     // of the value; of a table only if it is inline
 	table *table   // the value, if it is a table
 	items []*entry // the value, if isArray
 	array bool
@@ -224,6 +224,9 @@ func (p *placer) keyValue(node *unstable.Node, t *table, values map[string]any, 
 	e := p.value(node.Value(), values[path[last]], p.lineAt(places[last]))
 	if inline == nil {
 		e.whole = span{start, end}
+	}
+	if e.table != nil {
+		e.span = span{p.spanOf(node.Value()).start, end} // its own range holds the brace alone
 	}
 	t.add(path[last], e)
 }

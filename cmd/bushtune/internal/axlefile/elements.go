@@ -112,6 +112,7 @@ func (r *reader) override(c *content, t *table, side compliance.Side, v variant,
 	}
 	r.partial = true
 	r.fill(o, e.table, overridable(v.keys), false, common...)
+	r.foreign(path, e.table, v)
 	r.partial = false
 	own.own = o.set
 	o.replaceRates()
@@ -181,7 +182,7 @@ func (r *reader) shapeless(v variant, since int) bool {
 	for _, m := range r.mistakes[since:] {
 		words := strings.Split(m.Key, ".")
 		for _, word := range words[min(2, len(words)):] {
-			if k := find(v.keys, word); k != nil && (k.form == vector || k.form == matrix || v.kind.Table == compliance.Beam.Table) {
+			if k := find(v.keys, word); k != nil && (k.form == vector || k.form == matrix || k.form == nested || v.kind.Table == compliance.Beam.Table) {
 				return true
 			}
 		}
@@ -207,6 +208,7 @@ func (r *reader) choice(base, c *content) compliance.Choice {
 		OuterIsFrom:  r.outerIsFrom(base),
 		HoldsMoments: c.flags["holds_moments"],
 		Curves:       c.laws(base),
+		Rubber:       c.compound(),
 		Ends: [2]compliance.Warping{
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 0)),
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 1)),

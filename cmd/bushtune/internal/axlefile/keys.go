@@ -87,13 +87,19 @@ func formOf(group, component string) form {
 	switch {
 	case component == "":
 		return number
-	case group == "matrix":
+	case group == matrixKey:
 		return matrix
 	case len(component) == 1:
 		return vector
 	}
 	return nested
 }
+
+// matrixKey and rubberKey choose how a bush is written.
+const (
+	matrixKey = "matrix"
+	rubberKey = "rubber"
+)
 
 // sideWords are the words for side, in the order of sides below.
 var sideWords = []string{"both", "left", "right", "one"}
@@ -115,8 +121,11 @@ func elementKeys(kind *compliance.Kind) []key {
 		keys = append(keys, beamChoices(kind)...)
 	}
 	fields := keysOf(kind.Fields)
-	if kind == compliance.BushMatrix {
-		find(fields, "matrix").required = true
+	switch kind {
+	case compliance.BushMatrix:
+		find(fields, matrixKey).required = true
+	case compliance.BushRubber:
+		compose(find(fields, rubberKey))
 	}
 	return append(keys, fields...)
 }

@@ -103,13 +103,21 @@ func (r *reader) checkTop(root *table) {
 		e := root.entries[name]
 		switch {
 		case !slices.Contains(known, name):
-			r.wrong(e.line, name, "there is no such table or key", strings.Join(known, ", "), meant(name, known))
+			r.wrong(e.line, name, "there is no such table or key", strings.Join(known, ", "), meantTable(name, known))
 		case e.many:
 			r.wrong(e.line, name, "is an array of tables", "["+name+"] or ["+name+".NAME]", "one pair of brackets")
 		case name != titleKey && e.table == nil:
 			r.wrong(e.line, name, e.describe()+" does not fit", "a table: ["+name+"] or ["+name+".NAME]", "")
 		}
 	}
+}
+
+// meantTable is the hint for an unknown table, which may be one of a part file.
+func meantTable(name string, known []string) string {
+	if name == partSection || name == wantedSection {
+		return "this looks like a part file: bushtune rubber reads it"
+	}
+	return meant(name, known)
 }
 
 func (r *reader) title(root *table) {

@@ -87,7 +87,7 @@ func (m maker) sidedSchema(name string, keys []key) object {
 }
 
 // elementSchema is the table of one element. Where it can be written in several
-// ways, the keys matrix and profile choose.
+// ways, the keys matrix, rubber and profile choose.
 func (m maker) elementSchema(table string) object {
 	variants := variantsOf(table)
 	if len(variants) == 1 {
@@ -117,19 +117,19 @@ func (v variant) condition() object {
 	has := func(name string, what object) object {
 		return object{"required": []string{name}, "properties": object{name: what}}
 	}
-	chooser := "matrix"
-	if v.kind.Table == compliance.Beam.Table {
-		chooser = "profile"
-	}
-	switch {
+	named := func(key string) object { return object{"required": []string{key}} }
+	const profile = "profile"
+	switch bush := v.kind.Table == compliance.Bush.Table; {
 	case v.drawn:
-		return has(chooser, object{"required": []string{"nodes"}})
-	case v.kind == compliance.BushMatrix:
-		return object{"required": []string{chooser}}
+		return has(profile, named("nodes"))
+	case v.kind == compliance.Beam:
+		return object{"not": named(profile)}
+	case !bush:
+		return has(profile, has("shape", object{"const": v.kind.Variant}))
 	case v.kind.Variant != "":
-		return has(chooser, has("shape", object{"const": v.kind.Variant}))
+		return named(v.kind.Variant)
 	}
-	return object{"not": object{"required": []string{chooser}}}
+	return object{"not": object{"anyOf": []object{named(matrixKey), named(rubberKey)}}}
 }
 
 // schema describes the value of one key.
@@ -171,7 +171,11 @@ func (m maker) valueSchema(k *key, whole bool) object {
 	case curve:
 		return object{"type": "array", "items": arraySchema(object{"type": "number"}, k.least, k.most), "minItems": 2}
 	case nested:
-		return m.tableSchema(k.keys, whole)
+		s := m.tableSchema(k.keys, whole)
+		if k.name == rubberKey && whole {
+			s["allOf"] = compoundRules()
+		}
+		return s
 	}
 	return object{"type": "string"}
 }

@@ -71,7 +71,13 @@ func searchKeys() []key {
 }
 
 // readSearch reads [search], whose keys are the paths of parameters.
-func (r *reader) readSearch(root *table) { r.searchIn(root.sub(searchSection), "") }
+func (r *reader) readSearch(root *table) {
+	before := len(r.mistakes)
+	r.searchIn(root.sub(searchSection), "")
+	if len(r.mistakes) == before {
+		r.checkCorners()
+	}
+}
 
 func (r *reader) searchIn(t *table, prefix string) {
 	for _, name := range t.keys {
@@ -135,9 +141,15 @@ func (r *reader) target(at string, line int, path string) (*target, bool) {
 		}
 		e := &r.file.Axle.Elements[s.element]
 		name, _, _ := strings.Cut(t.field.Name, ".")
-		if e.Kind == compliance.Bush && turnsNothing(name, e.Choice.Base) {
+		if e.Kind.Table == compliance.Bush.Table && turnsNothing(name, e.Choice.Base) {
 			r.wrongTurn(line, at, e.Choice.Base)
 			return t, false
+		}
+		if slot, is := strings.CutPrefix(t.field.Name, rubberKey+"."); is {
+			if why := noChoice(slot, e.Choice.Rubber.Compound); why != "" {
+				r.wrong(line, at, why, "", "")
+				return t, false
+			}
 		}
 	}
 	return t, len(t.sides) > 0
@@ -165,6 +177,9 @@ func (r *reader) checkBounds(p *Parameter, c *content, t *target, at string) boo
 	if t != nil {
 		r.inRange(p.From, t.field, from, at+".from")
 		r.inRange(p.To, t.field, to, at+".to")
+		if p.From == 0 && t.field.Name == rubberKey+"."+stopGapKey {
+			r.wrong(from, at+".from", touching, "above 0", "")
+		}
 	}
 	return before == len(r.mistakes)
 }

@@ -38,12 +38,12 @@ func drawnVariant() variant {
 	return variant{kind: compliance.Beam, keys: drawnBeamKeys(), drawn: true, removed: "the constants of a drawn profile are fixed when the file is read"}
 }
 
-// variantOf chooses the variant by the keys matrix and profile. It reports a
-// shape that does not exist.
+// variantOf chooses the variant by the keys matrix, rubber and profile. It
+// reports a shape that does not exist.
 func (r *reader) variantOf(tableName, path string, t *table) variant {
 	all := variantsOf(tableName)
-	if tableName == compliance.Bush.Table && t.entries["matrix"] != nil {
-		return variant{kind: compliance.BushMatrix, keys: elementKeys(compliance.BushMatrix)}
+	if tableName == compliance.Bush.Table {
+		return bushVariant(all, t)
 	}
 	e := t.entries["profile"]
 	switch {
@@ -67,6 +67,17 @@ func (r *reader) variantOf(tableName, path string, t *table) variant {
 		}
 	}
 	return r.unknownShape(path, e, all)
+}
+
+// bushVariant is the way in which a bush is written: its kind is named by the key
+// that chooses it.
+func bushVariant(all []variant, t *table) variant {
+	for _, v := range all[1:] {
+		if t.entries[v.kind.Variant] != nil {
+			return v
+		}
+	}
+	return all[0]
 }
 
 // unknownShape reports a profile that names no shape, and returns a variant that
@@ -112,7 +123,7 @@ func (r *reader) foreign(path string, t *table, v variant) {
 		for _, other := range variantsOf(v.kind.Table) {
 			if find(other.keys, name) != nil {
 				r.drop(path + "." + name)
-				r.wrong(t.entries[name].line, path+"."+name, "does not go with "+v.written(), strings.Join(names(v.keys), ", "), "")
+				r.wrong(t.entries[name].line, path+"."+name, "does not go with "+v.written(), strings.Join(names(v.keys), ", "), v.wayOut())
 				break
 			}
 		}
@@ -136,12 +147,23 @@ func (v variant) written() string {
 		return "a profile drawn by nodes and walls"
 	case v.kind == compliance.BushMatrix:
 		return "a full matrix"
+	case v.kind == compliance.BushRubber:
+		return "a bush given by its dimensions"
 	case v.kind.Variant != "":
 		return "a profile of the shape " + v.kind.Variant
 	case v.kind == compliance.Beam:
 		return "a section given by its constants"
 	}
 	return "rates given one by one"
+}
+
+// wayOut tells how a key of another way of writing can be used all the same;
+// empty where that says itself.
+func (v variant) wayOut() string {
+	if v.kind == compliance.BushRubber {
+		return "rates and voids follow from the dimensions; give rates, or rubber, not both"
+	}
+	return ""
 }
 
 // draw computes the section's constants of a drawn profile.
@@ -219,9 +241,13 @@ func (r *reader) contradictions(kind *compliance.Kind, c *content) {
 	switch kind.Table {
 	case compliance.Bush.Table:
 		r.bushContradictions(c)
-		if kind == compliance.Bush {
-			b := bushing.New(c.slots)
+		if kind == compliance.BushRubber {
+			r.rubberContradictions(c)
+		}
+		bare := compliance.Element{Kind: kind, Slots: c.slots, Choice: compliance.Choice{Rubber: c.compound()}}
+		if b, is := bare.Bush(); is {
 			r.atSlot(c, b.CheckStops())
+			r.atSlot(c, b.CheckDynamic())
 		}
 	case compliance.Beam.Table:
 		r.beamContradictions(c)

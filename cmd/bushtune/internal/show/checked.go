@@ -17,7 +17,7 @@ import (
 // was understood.
 type Remark struct {
 	File    string `json:"file"`
-	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, override, vehicle, case, state, not offered, parameter, want
+	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, rubber, rate, override, vehicle, case, state, not offered, parameter, want
 	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
 	Key     string `json:"key"`
 	Text    string `json:"text"` // what is wrong, or what was understood
@@ -68,6 +68,13 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	for _, s := range d.Sections {
 		add("section", 0, s.Beam, "from the line between its ends, before tilt: "+constants(s.Values))
+	}
+	for i := range d.Rubbers {
+		r := &d.Rubbers[i]
+		add("rubber", 0, r.Bush, compoundOf(r))
+		for _, line := range ratesOf(r) {
+			add("rate", 0, r.Bush+" "+line.rate, line.text)
+		}
 	}
 	for _, path := range d.Overrides {
 		add("override", 0, path, "differs from the other side")

@@ -171,12 +171,12 @@ func (f *Fitted) ResidualTable() ([]byte, error) {
 		if r.Outlier {
 			remark = "does not fit the rest"
 		}
-		rows = append(rows, leftover{append(f.rowCells(row), plainNumber(unit.Written(row.Value)), plainNumber(unit.Written(r.Value)),
-			plainNumber(unit.Written(r.Difference)), unit.Name, plainNumber(unit.Written(f.Deviation(i))),
-			cellOf(number(r.Studentised)), plainNumber(r.Leverage), remark)})
+		rows = append(rows, leftover{append(f.rowCells(row), sevenDigits(unit.Written(row.Value)), sevenDigits(unit.Written(r.Value)),
+			sevenDigits(unit.Written(r.Difference)), unit.Name, sevenDigits(unit.Written(f.Deviation(i))),
+			cellOf(number(r.Studentised)), sevenDigits(r.Leverage), remark)})
 	}
 	for _, l := range f.LeftOut {
-		rows = append(rows, leftover{append(f.rowCells(&l.RigRow), "", "", "", "", "", plainNumber(l.Studentised), "", "left out")})
+		rows = append(rows, leftover{append(f.rowCells(&l.RigRow), "", "", "", "", "", sevenDigits(l.Studentised), "", "left out")})
 	}
 	var text bytes.Buffer
 	err := writeCSV(&text, rows)
@@ -186,8 +186,8 @@ func (f *Fitted) ResidualTable() ([]byte, error) {
 // rowCells are the first columns of a reading.
 func (f *Fitted) rowCells(row *axlefile.RigRow) []string {
 	size := f.After.SizeUnit(row.Number)
-	return []string{strconv.Itoa(row.Line), row.Case, plainNumber(size.Written(row.Size)), size.Name, row.Channel, row.Side}
+	return []string{strconv.Itoa(row.Line), row.Case, sevenDigits(size.Written(row.Size)), size.Name, row.Channel, row.Side}
 }
 
-// plainNumber writes a number to seven digits, so that it can be read.
-func plainNumber(x float64) string { return strconv.FormatFloat(x, 'g', 7, 64) }
+// sevenDigits writes a number so that it can be read.
+func sevenDigits(x float64) string { return strconv.FormatFloat(x, 'g', 7, 64) }

@@ -14,8 +14,8 @@ import (
 // Record is one figure of an answer for programs: a row of the CSV, an object of
 // the JSON, with the same keys and the same content in both.
 type Record struct {
-	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, absent, note
-	Stage      string   `json:"stage"`       // before, after; total, secant, tangent, cause, linear; else empty
+	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, absent, note
+	Stage      string   `json:"stage"`       // before, after, other 1; total, secant, tangent, cause, linear; else empty
 	Name       string   `json:"name"`        // of the element, want or parameter
 	Line       string   `json:"line"`        // rate of an element, column of the matrix, load of a bush, property of a parameter
 	Number     string   `json:"number"`      // name of the number
@@ -245,7 +245,8 @@ func (v *view) loads() []Record {
 	loads := v.study.BushLoads()
 	for i := range loads {
 		b := &loads[i]
-		for _, u := range v.study.Usages(b) {
+		usages := v.study.Usages(b)
+		for _, u := range append(usages[:], v.study.Strains(b)...) {
 			r := Record{Kind: "load", Name: b.Element, Line: u.What, Case: b.Case, Pads: v.pads[b.Case].String(),
 				StaticLoad: v.loadAtRest(), Value: number(u.Value), Unit: u.Unit}
 			if u.Over() {

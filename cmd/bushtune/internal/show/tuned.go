@@ -100,6 +100,7 @@ func (s *sides) movedTable(p *Page) {
 		}
 	}
 	g.write(p)
+	s.followedTable(p)
 }
 
 // place says where a parameter ended.

@@ -22,6 +22,7 @@ func (t *Tuned) records() []Record {
 	for i := range s.Parameters {
 		all = append(all, s.parameter(i)...)
 	}
+	all = append(all, s.followedRecords()...)
 	all = append(all, s.prices()...)
 	all = append(all, s.agreement()...)
 	all = append(all, s.before.figures("before", false)...)

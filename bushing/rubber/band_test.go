@@ -1,0 +1,82 @@
+package rubber
+
+import (
+	"testing"
+
+	"bushtune/bushing"
+)
+
+// Three sources, each as its own page says: the formula's stated error, Lindley's
+// ±2 IRHD through every modulus, the class of the tolerance.
+func TestBandsOfABush(t *testing.T) {
+	b := voided() // wall 10 mm, 55 IRHD: RMA D2, 11 to 14 %
+	bands := Bands(&b, Choice{}, D2)
+	soft, stiff := b, b
+	soft.Hardness, stiff.Hardness = 53, 57
+	own, low, high := b.Rates(Choice{}), soft.Rates(Choice{}), stiff.Rates(Choice{})
+	rates, lows, highs := own.Six(), low.Six(), high.Six()
+	for i, list := range bands {
+		name := bushing.DirectionNames[i]
+		if got, want := bandOf(list, againstElements), FitErrors(true)[i]; !near(got.High, 1+want, digits) || !near(got.Low, 1-want, digits) {
+			t.Errorf("%s: %+v, stated error %g", name, got, want)
+		}
+		if got := bandOf(list, ofHardness); !near(got.Low, lows[i]/rates[i], digits) || !near(got.High, highs[i]/rates[i], digits) || !(got.Low < 1 && 1 < got.High) {
+			t.Errorf("%s: %+v of ±2 IRHD", name, got)
+		}
+		if got := bandOf(list, "RMA class D2 of rates, ±11 to ±14 %"); !near(got.Low, 0.86, digits) || !near(got.High, 1.14, digits) {
+			t.Errorf("%s: class %+v in %v", name, got, list)
+		}
+		worst := WorstBand(list)
+		product := [2]float64{1, 1}
+		for _, b := range list {
+			product[0] *= b.Low
+			product[1] *= b.High
+		}
+		if len(list) != 3 || worst.Low != product[0] || worst.High != product[1] {
+			t.Errorf("%s: %d bands, worst %+v", name, len(list), worst)
+		}
+	}
+}
+
+// Torsion is exact without voids, given moduli scatter by nothing, and the class
+// goes by the thinner ring.
+func TestBandsThatAreLeftOut(t *testing.T) {
+	b := half()
+	b.ShearModulus = 1
+	bands := Bands(&b, Choice{Compound: Given}, D1)
+	if list := bands[bushing.Torsion]; len(list) != 1 || list[0] != (Band{"RMA class D1 of rates", 0.9, 1.1}) {
+		t.Errorf("torsion of given moduli: %v", list)
+	}
+	split := sleeved()
+	if got := bandOf(Bands(&split, Choice{}, D1)[bushing.Torsion], "RMA class D1 of rates"); got.High != 1.15 {
+		t.Errorf("class of rings of 4 and 5 mm: %+v, want 15 %%", got)
+	}
+}
+
+// A polyurethane's band is its whole range, wherever its share lies.
+func TestBandOfPolyurethane(t *testing.T) {
+	b := half()
+	b.Hardness, b.RangeShare = 80, 0.5
+	c := Choice{Compound: Polyurethane}
+	got := bandOf(Bands(&b, c, D3)[bushing.Torsion], ofPolyurethane)
+	low, high := ModuliRange(&b, c)
+	g := b.Moduli(c).G
+	if !near(got.Low, low.G/g, digits) || !near(got.High, high.G/g, digits) {
+		t.Errorf("%+v, moduli %g to %g of %g", got, low.G, high.G, g)
+	}
+}
+
+// Of touching collars, the axial rate takes the errors of both parts by their shares.
+func TestBandsWithCollars(t *testing.T) {
+	b, bare := collared(0), half()
+	own, all := bare.Rates(Choice{}).Axial, b.Rates(Choice{}).Axial
+	list := Bands(&b, Choice{}, D1)[bushing.Axial]
+	if want := 1 + FitErrors(false)[bushing.Axial]*own/all; !near(list[0].High, want, digits) {
+		t.Errorf("ring: %+v, want %g", list[0], want)
+	}
+	collar := b.collar()
+	share := 1 - own/all
+	if got, want := list[1].Low, 1-share*(1-between(elementErrors.shape, elementErrors.low, collar.Shape)); !near(got, want, digits) {
+		t.Errorf("collar: %+v, want %g", list[1], want)
+	}
+}

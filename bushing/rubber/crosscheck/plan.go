@@ -1,0 +1,139 @@
+package crosscheck
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"bushtune/bushing/finiteelement"
+	"bushtune/bushing/rubber"
+)
+
+// Plan is what a set of data covers.
+type Plan struct {
+	File       string
+	Low, High  Place
+	Fit, Check int // number of bushes besides the corners, and of independent ones
+	Density    Density
+}
+
+// Plans lists both sets: the ranges are those that package rubber states.
+func Plans() []Plan {
+	return []Plan{
+		{"rubber-plain.json", planPlace(rubber.PlainRange, 0), planPlace(rubber.PlainRange, 1), 60, 30, Density{Skin: 3, Void: 4, Arc: 2, Leg: 3, Along: 7, Ratio: 3}},
+		{"rubber-voids.json", planPlace(rubber.VoidRange, 0), planPlace(rubber.VoidRange, 1), 150, 50, Density{Skin: 4, Void: 3, Arc: 4, Leg: 4, Along: 5, Ratio: 4}},
+	}
+}
+
+func planPlace(r [5][2]float64, end int) (p Place) {
+	for i := range p {
+		p[i] = r[i][end]
+	}
+	return p
+}
+
+// at is the place at shares 0…1 of the ranges: ratios that reach over a decade by
+// their logarithm, and to three figures, as they are kept.
+func (p *Plan) at(share [5]float64) (place Place) {
+	for i, s := range share {
+		low, high := p.Low[i], p.High[i]
+		if i == 1 || i == 4 {
+			place[i] = low * math.Pow(high/low, s)
+		} else {
+			place[i] = low + s*(high-low)
+		}
+		scale := math.Pow(10, 2-math.Floor(math.Log10(math.Max(place[i], 1e-9))))
+		place[i] = math.Round(place[i]*scale) / scale
+	}
+	return place
+}
+
+// fitPlaces are the corners of the ranges and a Halton sequence inside (Halton,
+// Numerische Mathematik 2, 1960: bases 2, 3, 5, 7, 11).
+func (p *Plan) fitPlaces() (places []Place) {
+	for corner := range 1 << len(p.Low) {
+		var share [5]float64
+		used := true
+		for i := range share {
+			share[i] = float64(corner >> i & 1)
+			used = used && (share[i] == 0 || p.High[i] > p.Low[i])
+		}
+		if used {
+			places = append(places, p.at(share))
+		}
+	}
+	for n := range p.Fit {
+		var share [5]float64
+		for i, base := range []int{2, 3, 7, 11, 5} {
+			share[i] = radicalInverse(n+1, base)
+		}
+		places = append(places, p.at(share))
+	}
+	return places
+}
+
+// radicalInverse mirrors the digits of n at the point.
+func radicalInverse(n, base int) (x float64) {
+	for place := 1 / float64(base); n > 0; n /= base {
+		x += place * float64(n%base)
+		place /= float64(base)
+	}
+	return x
+}
+
+// checkPlaces are random, of a fixed seed.
+func (p *Plan) checkPlaces() (places []Place) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for range p.Check {
+		var share [5]float64
+		for i := range share {
+			share[i] = rng.Float64()
+		}
+		places = append(places, p.at(share))
+	}
+	return places
+}
+
+// finerPlaces are the last corner and three bushes from inside.
+func (p *Plan) finerPlaces() []Place {
+	fit := p.fitPlaces()
+	corners, inside := fit[:len(fit)-p.Fit], fit[len(fit)-p.Fit:]
+	return []Place{corners[len(corners)-1], inside[0], inside[1], inside[2]}
+}
+
+// finer has half as many bricks again.
+func (d Density) finer() Density {
+	for _, n := range []*int{&d.Skin, &d.Void, &d.Arc, &d.Leg, &d.Along} {
+		*n = (3**n + 1) / 2
+	}
+	d.Ratio = math.Pow(d.Ratio, 2./3) // the same share of the way, in more steps
+	return d
+}
+
+// Solve asks the solver for every bush of a plan, telling of each.
+func (p *Plan) Solve(told func(Figure)) (*Data, error) {
+	version, err := finiteelement.Version()
+	if err != nil {
+		return nil, err
+	}
+	d := &Data{Note: note, Solver: version, Density: p.Density, Columns: columns}
+	for _, set := range []struct {
+		into    *[]Figure
+		places  []Place
+		density Density
+	}{
+		{&d.Fit, p.fitPlaces(), p.Density},
+		{&d.Check, p.checkPlaces(), p.Density},
+		{&d.Finer, p.finerPlaces(), p.Density.finer()},
+	} {
+		for _, place := range set.places {
+			f, err := NewFigure(place, set.density)
+			if err != nil {
+				return nil, fmt.Errorf("%v: %w", place, err)
+			}
+			told(f)
+			*set.into = append(*set.into, f)
+		}
+	}
+	return d, nil
+}

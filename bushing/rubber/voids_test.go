@@ -1,0 +1,160 @@
+package rubber
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"bushtune/bushing/quantity"
+)
+
+// kidney is a bush with voids, as a twist beam may have: G of 55 IRHD (Lindley).
+func kidney() Cylinder[float64] {
+	return Cylinder[float64]{Inside: 12, Outside: 28, Length: 50, G: 0.81, Bulk: 1090}
+}
+
+// TestNoVoid: without arc or without depth the rates are the plain ones, to the bit.
+func TestNoVoid(t *testing.T) {
+	c := kidney()
+	plain := Rates[float64]{
+		Soft: c.Radial(), Axial: c.Axial(), Stiff: c.Radial(),
+		ConeSoft: c.Conical(), Torsion: c.Torsion(), ConeStiff: c.Conical(),
+	}
+	for _, v := range [][2]float64{{0, 0}, {0, 5}, {1, 0}} {
+		if got := c.Voided(v[0], v[1]); got != plain {
+			t.Errorf("arc %g, depth %g: %+v, want %+v", v[0], v[1], got, plain)
+		}
+	}
+}
+
+// depthRounding is by how much 3 % more depth may raise a fitted rate: where skins
+// carry next to nothing the true rate is level.
+const depthRounding = 0.002
+
+// TestVoidsSoften: no rate grows with the arc of the voids, nor with their depth but
+// for the rounding of the fit; all lie below the plain ones; the stiff radial is the stiffer one, and so is tilting
+// about the soft radial, which moves the ends along the stiff one.
+func TestVoidsSoften(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for range 20000 {
+		c, arc, depth := within(rng, &VoidRange)
+		r, plain := c.Voided(arc, depth), c.plain()
+		more := c.Voided(math.Min(arc*1.03, 140*quantity.Degree.Factor), depth)
+		deeper := c.Voided(arc, math.Min(depth*1.03, 0.9*c.wall()))
+		six, whole, wider, deep := r.Six(), plain.Six(), more.Six(), deeper.Six()
+		for i, k := range six {
+			if k >= whole[i] || wider[i] > k || deep[i] > k*(1+depthRounding) || !(k > 0) {
+				t.Fatalf("%+v, arc %.3f, depth %.3f, rate %d: plain %.5g, %.5g; wider %.5g, deeper %.5g", c, arc, depth, i, whole[i], k, wider[i], deep[i])
+			}
+		}
+		if r.Soft >= r.Stiff || r.ConeStiff >= r.ConeSoft {
+			t.Fatalf("%+v, arc %.3f, depth %.3f: soft %.5g above stiff %.5g, or cones %.5g and %.5g", c, arc, depth, r.Soft, r.Stiff, r.ConeSoft, r.ConeStiff)
+		}
+	}
+}
+
+// TestWholeRing: legs that meet all around are the ring.
+func TestWholeRing(t *testing.T) {
+	l := newLegs(math.Pi / 2)
+	share, spread := l.stiffFilm()
+	for name, got := range map[string]float64{
+		"angle": l.angle(), "along": l.along(), "across": l.across(), "film": share, "spread": spread,
+	} {
+		if !near(got, 1, 1e-12) {
+			t.Errorf("%s of the whole ring: %.15g, want 1", name, got)
+		}
+	}
+	if l.leaningWithout() != 1 {
+		t.Error("a leg beside a void without depth leans")
+	}
+	// Two slits alone keep P = sin φ − 2φ/π of the film: 2/π·(π/2 − 4/π).
+	if soft, _ := l.softFilm(); !near(soft, 1-8/(math.Pi*math.Pi), 1e-12) {
+		t.Errorf("film across two slits: %.12g", soft)
+	}
+}
+
+func (l legs[T]) leaningWithout() T {
+	var c Cylinder[T]
+	c.Inside, c.Outside = 1, 2
+	return c.leaning(l, 0)
+}
+
+// TestLegFilms: the closed forms are the integrals that they stand for, by sums.
+func TestLegFilms(t *testing.T) {
+	const steps = 20000
+	for _, half := range []float64{0.35, 0.8, 1.3} {
+		l := newLegs(half)
+		for _, f := range []struct {
+			name     string
+			film     func() (float64, float64)
+			pressure func(phi float64) float64
+			slope    func(phi float64) float64
+			approach func(phi float64) float64
+		}{
+			{"stiff", l.stiffFilm, func(p float64) float64 { return math.Cos(p) - math.Cos(half) }, func(p float64) float64 { return -math.Sin(p) }, math.Cos},
+			{"soft", l.softFilm, func(p float64) float64 { return math.Sin(p) - p*math.Sin(half)/half }, func(p float64) float64 { return math.Cos(p) - math.Sin(half)/half }, math.Sin},
+		} {
+			var force, square, slope float64
+			for i := range steps {
+				phi := half * (float64(i) + 0.5) / steps // half of a leg; both halves and both legs over π
+				force += f.pressure(phi) * f.approach(phi) * half / steps * 4 / math.Pi
+				square += f.pressure(phi) * f.pressure(phi)
+				slope += f.slope(phi) * f.slope(phi)
+			}
+			share, spread := f.film()
+			if !near(share, force, 1e-7) || !near(spread, math.Sqrt(square/slope), 1e-6) {
+				t.Errorf("%s film of half angle %g: %.9g, %.9g; summed %.9g, %.9g", f.name, half, share, spread, force, math.Sqrt(square/slope))
+			}
+		}
+	}
+}
+
+// TestSnubber: nothing is known to hold it against but the film of the whole ring
+// and what must be: a closed void is stiffer the wider it is and the thinner its
+// skins are; half of a whole thin ring that is pressed all around is that ring's rate.
+func TestSnubber(t *testing.T) {
+	c := kidney()
+	r := c.Voided(1.5, 6)
+	wider, deeper := c.Voided(1.6, 6), c.Voided(1.5, 7)
+	if r.VoidGap != 6 {
+		t.Errorf("gap %g, want the depth", r.VoidGap)
+	}
+	if !(r.VoidSnubber > 0) || wider.VoidSnubber <= r.VoidSnubber || deeper.VoidSnubber <= r.VoidSnubber {
+		t.Errorf("snubber %g, wider void %g, deeper %g", r.VoidSnubber, wider.VoidSnubber, deeper.VoidSnubber)
+	}
+	const depth = 10
+	skins := Cylinder[float64]{Inside: c.meanRadius() - 3, Outside: c.meanRadius() + 3, Length: c.Length, G: c.G, Bulk: c.Bulk}
+	got, want := 2*c.voidSnubber(2*math.Pi, depth), skins.radialBridge()
+	if !near(got, want, 1e-12) {
+		t.Errorf("pressed all around: %.6g, the ring of the skins has %.6g", got, want)
+	}
+}
+
+// TestClosedRange: from a quarter of the arc to all of it, over bushes of the range.
+func TestClosedRange(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	low, high := 1.0, 1.0
+	for range 3000 {
+		c, arc, depth := within(rng, &VoidRange)
+		k := c.voidSnubber(arc, depth)
+		low, high = min(low, c.voidSnubber(arc/2, depth)/k), max(high, c.voidSnubber(2*arc, depth)/k)
+	}
+	if low < ClosedLow || high > ClosedHigh || low > 1.5*ClosedLow || high < ClosedHigh/1.5 {
+		t.Errorf("factors from %.3f to %.3f, stated %g to %g", low, high, ClosedLow, ClosedHigh)
+	}
+}
+
+func TestVoidedDoesNotAllocate(t *testing.T) {
+	c := kidney()
+	if n := testing.AllocsPerRun(100, func() { c.Voided(1.5, 6) }); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+// BenchmarkVoided: all rates of one bush in at most 3 µs.
+func BenchmarkVoided(b *testing.B) {
+	c := kidney()
+	for b.Loop() {
+		c.Voided(1.5, 6)
+	}
+}

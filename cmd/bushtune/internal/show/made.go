@@ -1,0 +1,247 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bushtune/bushing/rubber"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/making"
+	"bushtune/optimize"
+)
+
+// Made is the answer to rubber: a part, whether its dimensions are given or
+// chosen, its rates and how far they can be trusted.
+type Made struct {
+	Source string
+	*making.Outcome
+	*making.Rated
+	Wrote string // the new file; empty if none was asked for
+}
+
+// Text writes the answer for a person.
+func (m *Made) Text(p *Page) {
+	p.Heading(m.part().Title)
+	p.Prose("", "from "+m.Source+" · "+m.what())
+	if len(m.Got) > 0 {
+		m.verdict(p)
+		m.gotTable(p)
+	}
+	m.dimensionTable(p)
+	m.othersTable(p)
+	if len(m.Got) > 0 && m.chose() {
+		m.holdsTable(p)
+		m.reachTable(p)
+	}
+	m.rateTable(p)
+	m.betweenTable(p)
+	m.material(p)
+	footnotes(p, m.Warnings)
+	m.forAxle(p)
+	m.wroteFile(p)
+	foot(p)
+}
+
+func (m *Made) part() *axlefile.PartFile { return m.Outcome.File }
+
+// chose tells whether any dimension was free.
+func (m *Made) chose() bool {
+	for i := range m.part().Dimensions {
+		if m.part().Dimensions[i].Free() {
+			return true
+		}
+	}
+	return false
+}
+
+// what says shape, compound and bond in words.
+func (m *Made) what() string {
+	c := m.part().Choice
+	words := []string{strings.ReplaceAll(m.part().Part.Name, "_", " ")}
+	switch c.Compound {
+	case rubber.Natural:
+		words = append(words, "natural rubber")
+	case rubber.Polyurethane:
+		words = append(words, "polyurethane")
+	case rubber.Given:
+		words = append(words, "moduli as given")
+	}
+	if c.Free {
+		return strings.Join(append(words, "not bonded"), ", ")
+	}
+	return strings.Join(append(words, "bonded"), ", ")
+}
+
+// numberName is the name of a number as files write it.
+func (m *Made) numberName(i int) string { return m.part().Part.Numbers[i].Name }
+
+func (m *Made) unitOf(i int) string { return m.part().Part.Numbers[i].Unit.Name }
+
+// written is a number in its written unit, rounded.
+func (m *Made) written(i int, inside float64) string {
+	return rate(m.part().Part.Numbers[i].Unit.Written(inside))
+}
+
+// rate writes a rate with three significant digits: what the formulas are worth.
+func rate(x float64) string {
+	if size := math.Abs(x); size >= 1000 && !math.IsInf(x, 0) {
+		unit := math.Pow(10, math.Floor(math.Log10(size))-2)
+		x = math.Round(x/unit) * unit
+	}
+	return significant(x, 3)
+}
+
+// verdict is the first thing a person reads.
+func (m *Made) verdict(p *Page) {
+	p.blank()
+	if m.Reached {
+		p.line("REACHED: every wanted rate is met.", good)
+		return
+	}
+	missed, worst := 0, &m.Got[0]
+	for i := range m.Got {
+		if g := &m.Got[i]; !g.Reached {
+			missed++
+			if math.Abs(g.Off) > math.Abs(worst.Off) {
+				worst = g
+			}
+		}
+	}
+	head := "NOT REACHED: "
+	if m.chose() {
+		head = "NOT REACHED inside these limits: "
+	}
+	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(worst.Wanted.Number), tooMuch(worst.Off)), bad)
+	m.obstacles(p)
+	switch {
+	case !m.Certain:
+		p.Prose("  ", "The search stopped early: "+m.Reason+".")
+	case m.Starts > 0:
+		p.Prose("  ", fmt.Sprintf("The best of %d starts, and small changes do not come closer. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts))
+	}
+}
+
+// tooMuch words a miss as a share.
+func tooMuch(off float64) string {
+	word := "too stiff"
+	if off < 0 {
+		word = "too soft"
+	}
+	return share(math.Abs(off)) + " % " + word
+}
+
+// share writes a share in per cent, fine with a digit more, to compare.
+func share(x float64) string { return significant(100*x, 2) }
+func fine(x float64) string  { return significant(100*x, 3) }
+
+// wish is what is wanted of one rate.
+func (m *Made) wish(w axlefile.WantedRate) string {
+	switch w.Goal {
+	case optimize.AtLeast:
+		return "at least " + measure(w.Value)
+	case optimize.AtMost:
+		return "at most " + measure(w.Value)
+	}
+	return measure(w.Value) + " ± " + significant(w.Within, 2)
+}
+
+// gotTable sets what is wanted beside what the part has.
+func (m *Made) gotTable(p *Page) {
+	p.blank()
+	p.Heading("WANTED")
+	g := grid{columns: []column{{}, {}, {}, {align: point}, {align: point}, {}}}
+	g.add("", "", "wanted", "got", "off by %", "")
+	for _, got := range m.Got {
+		verdict := cell{"reached", good}
+		if !got.Reached {
+			verdict = cell{"missed", bad}
+		}
+		g.addCells(words("  "+m.numberName(got.Wanted.Number)), words(m.unitOf(got.Wanted.Number)), words(m.wish(got.Wanted)),
+			words(measure(got.Value)), words(offText(&got)), verdict)
+	}
+	g.write(p)
+}
+
+// offText writes how far a rate is off, in per cent; nothing for a limit that holds.
+func offText(g *making.Got) string {
+	if g.Reached && g.Wanted.Goal != optimize.Target {
+		return ""
+	}
+	text := fmt.Sprintf("%+.1f", 100*g.Off)
+	if isZero(strings.TrimLeft(text, "+-")) {
+		return "0.0"
+	}
+	return text
+}
+
+// dimensionTable lists the dimensions that stand in the file.
+func (m *Made) dimensionTable(p *Page) {
+	p.blank()
+	head := "DIMENSIONS"
+	if m.chose() {
+		head = "CHOSEN"
+	}
+	p.Heading(head)
+	g := grid{columns: []column{{}, {align: point}, {}, {}, {}}}
+	if m.chose() {
+		g.add("", "", "", "allowed", "")
+	}
+	for i := range m.part().Dimensions {
+		d := &m.part().Dimensions[i]
+		switch {
+		case !d.Given:
+		case d.Free():
+			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, measure(d.From)+" to "+measure(d.To), m.limitWord(i))
+		default:
+			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, "", "")
+		}
+	}
+	g.write(p)
+	switch {
+	case !m.chose():
+	case m.Rounded:
+		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 IRHD.")
+	default:
+		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 IRHD the rates would be farther off.")
+	}
+}
+
+// limitWord says where a chosen dimension ended.
+func (m *Made) limitWord(i int) string {
+	d := &m.part().Dimensions[i]
+	switch m.X[i] {
+	case d.From:
+		return "on its lower limit"
+	case d.To:
+		return "on its upper limit"
+	}
+	return ""
+}
+
+// othersTable lists other parts that fit as well.
+func (m *Made) othersTable(p *Page) {
+	if len(m.Others) == 0 {
+		return
+	}
+	p.blank()
+	p.Heading("OTHERS THAT REACH THE SAME WANTS")
+	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {align: point}}}
+	head := []string{"", "", "shown"}
+	for k := range m.Others {
+		head = append(head, fmt.Sprint("other ", k+1))
+	}
+	g.add(head...)
+	for i := range m.part().Dimensions {
+		d := &m.part().Dimensions[i]
+		if !d.Free() {
+			continue
+		}
+		row := []string{"  " + d.Field.Name, d.Field.Unit.Name, measure(m.X[i])}
+		for _, x := range m.Others {
+			row = append(row, measure(x[i]))
+		}
+		g.add(row...)
+	}
+	g.write(p)
+}
