@@ -1,9 +1,7 @@
 package axlefile
 
 import (
-	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -85,12 +83,7 @@ func ofPlace(name string) bool {
 // ReadCatalogue reads a catalogue: CSV if the file is called so, else TOML. The
 // error is that of the system, or Mistakes.
 func ReadCatalogue(path string) (*Catalogue, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, largestFile+1)) // one more tells that it is too large
+	text, err := readText(path)
 	if err != nil {
 		return nil, err
 	}
@@ -204,7 +197,7 @@ func (r *reader) missingRates(c *content, t *table, keys []key) {
 // checkPart reports numbers of a part that contradict each other.
 func (r *reader) checkPart(c *content, p *Part) {
 	b := bushing.New(p.Slots)
-	for _, err := range []error{b.CheckStops(), b.CheckCurves(p.Curves)} {
+	for _, err := range []error{b.CheckStops(), b.CheckCurves(p.Curves), b.CheckDynamic()} {
 		if err != nil && !r.atSlot(c, err) {
 			r.wrong(c.line, c.path, err.Error(), "", "")
 		}
