@@ -216,7 +216,7 @@ func (v *chosenView) remarks() []string {
 		all = append(all, "price: the sum of the price classes of the positions. A step is the just-noticeable step of a wanted number.")
 	}
 	if v.Free != nil {
-		all = append(all, "The optimum with free rates is that of a local tune from several starts, one of them the best combination.")
+		all = append(all, "The optimum with free rates is that of a local tune from several starts, one of them the best combination. Each rate is free by itself: rubber need not be able to have them together.")
 	}
 	return all
 }
