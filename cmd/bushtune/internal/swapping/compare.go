@@ -1,0 +1,179 @@
+package swapping
+
+import (
+	"errors"
+	"fmt"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/compliance"
+)
+
+// Comparison is an axle as it is beside sets of parts. All studies offer the same
+// numbers in the same order.
+type Comparison struct {
+	File    *axlefile.File
+	Base    *cases.Study
+	Asked   []tuning.Asked // what the axle file wants
+	Columns []Column       // one for each set, in order
+}
+
+// Column is the axle with one set of parts.
+type Column struct {
+	Set      *axlefile.Set
+	Parts    []PartChange // what the set changes
+	Plays    []Play       // of worn bushes
+	Warnings []string     // footnotes that the axle as it is does not have
+
+	low, high []float64 // of each number, in internal units
+}
+
+// shares are the places at which a range is solved: its ends, and between them in
+// case a number turns round on the way.
+var shares = []float64{0, 0.25, 0.5, 0.75, 1}
+
+// Compare solves the axle of a file as it is and with each set. The error is
+// axlefile.Mistakes of rules, or an axle that cannot be solved.
+func Compare(file *axlefile.File, sets []*axlefile.Set) (*Comparison, error) {
+	axles, mistakes := axlesOf(sets)
+	if mistakes != nil {
+		return nil, mistakes
+	}
+	c := &Comparison{File: file, Columns: make([]Column, len(sets))}
+	err := c.solve(axles, sets)
+	if err != nil {
+		return nil, err
+	}
+	if c.Asked, err = tuning.Ask(c.Base, file.Wants); err != nil {
+		return nil, err
+	}
+	for i := range sets {
+		c.Columns[i].Parts = partChanges(file.Axle, axles[i])
+	}
+	return c, nil
+}
+
+// Wrong lists the mistakes that show only when rules are carried out; nil if there
+// are none.
+func Wrong(sets []*axlefile.Set) axlefile.Mistakes {
+	_, wrong := axlesOf(sets)
+	return wrong
+}
+
+// axlesOf carries out the rules of every set, at every place of its range, and lists
+// all mistakes of all sets.
+func axlesOf(sets []*axlefile.Set) (all [][]*compliance.Axle, mistakes axlefile.Mistakes) {
+	for _, set := range sets {
+		at := shares[:1]
+		if Ranges(set) {
+			at = shares
+		}
+		var axles []*compliance.Axle
+		for _, share := range at {
+			axle, err := Apply(set, share)
+			axles = append(axles, axle)
+			var wrong axlefile.Mistakes
+			if errors.As(err, &wrong) {
+				mistakes = append(mistakes, wrong...)
+				break // at other places the same
+			}
+		}
+		all = append(all, axles)
+	}
+	return all, mistakes
+}
+
+// Ranges tells whether a set has a range of answers.
+func Ranges(set *axlefile.Set) bool {
+	for i := range set.Rules {
+		if set.Rules[i].Kind == axlefile.Polyurethane {
+			return true
+		}
+	}
+	return false
+}
+
+// solve makes the studies: in both turns if the halves differ in any of them, so
+// that all offer the same numbers.
+func (c *Comparison) solve(axles [][]*compliance.Axle, sets []*axlefile.Set) error {
+	even, err := c.solveBy(axles, sets, cases.NewStudy)
+	if err != nil || even {
+		return err
+	}
+	_, err = c.solveBy(axles, sets, cases.NewStudyBothTurns)
+	return err
+}
+
+// newStudy is cases.NewStudy or cases.NewStudyBothTurns.
+type newStudy func(*compliance.Axle, cases.Vehicle, []cases.Case, []cases.State) (*cases.Study, error)
+
+// solveBy makes the studies in one way; even tells whether both halves are alike in
+// all of them, or differ in all of them.
+func (c *Comparison) solveBy(axles [][]*compliance.Axle, sets []*axlefile.Set, make newStudy) (even bool, err error) {
+	f := c.File
+	if c.Base, err = make(f.Axle, f.Vehicle, f.Cases, f.States); err != nil {
+		return false, err
+	}
+	var errs []error
+	even = true
+	told := c.Base.Warnings()
+	for i := range axles {
+		study, err := make(axles[i][0], f.Vehicle, f.Cases, f.States)
+		if err == nil {
+			even = even && study.Symmetric() == c.Base.Symmetric()
+			c.Columns[i] = Column{Set: sets[i], Plays: plays(sets[i], study)}
+			err = c.Columns[i].read(study, axles[i], told)
+		}
+		if err != nil {
+			errs = append(errs, fmt.Errorf("set %d, %s: %w", i+1, sets[i].Name, err))
+		}
+	}
+	return even, errors.Join(errs...)
+}
+
+// read moves the study of a set, which stands at the soft end of its range, through
+// the range and keeps the least and the largest value of each number, and footnotes
+// that are not told of the axle as it is.
+func (c *Column) read(study *cases.Study, axles []*compliance.Axle, told []string) error {
+	count := len(study.Numbers())
+	c.low, c.high = make([]float64, count), make([]float64, count)
+	for k, axle := range axles {
+		if k > 0 {
+			move(study, axles[k-1], axle)
+			if err := study.Update(); err != nil {
+				return err
+			}
+		}
+		for i := range count {
+			v := study.Value(i)
+			if k == 0 {
+				c.low[i], c.high[i] = v, v
+			}
+			c.low[i], c.high[i] = min(c.low[i], v), max(c.high[i], v)
+		}
+		if k == 0 || k == len(axles)-1 {
+			c.warn(study, told)
+		}
+	}
+	return nil
+}
+
+// move sets the slots of a study from those of one axle to those of another one that
+// is made of the same kinds.
+func move(study *cases.Study, from, to *compliance.Axle) {
+	for i := range to.Elements {
+		for k, v := range to.Elements[i].Slots {
+			if from.Elements[i].Slots[k] != v {
+				study.Set(compliance.Slot{Element: i, Index: k}, v)
+			}
+		}
+	}
+}
+
+// Between are the least and the largest value of a number with the set, in internal
+// units; both the same where the set is no range.
+func (c *Column) Between(index int) (low, high float64) { return c.low[index], c.high[index] }
+
+// IsRange tells whether the set has a range of answers.
+func (c *Column) IsRange() bool { return Ranges(c.Set) }

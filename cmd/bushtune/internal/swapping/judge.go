@@ -1,0 +1,158 @@
+package swapping
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"bushtune/cmd/bushtune/internal/tuning"
+	"bushtune/optimize"
+)
+
+// Verdict says whether a change is wanted.
+type Verdict int
+
+// The verdicts. Depends: better at one end of a range and worse at the other.
+const (
+	Open    Verdict = iota // nobody asks for it either way
+	Better                 // at both ends of a range
+	Kept                   // a limit that was met still is
+	Depends                // on where in the range
+	Worse                  // at one end of a range at least, and nowhere better
+)
+
+// String is the word for the verdict.
+func (v Verdict) String() string { return [...]string{"", "better", "kept", "depends", "worse"}[v] }
+
+// Change is one number that a set changes by what can be noticed, or a limit that it
+// no longer meets.
+type Change struct {
+	Index             int     // of the number in the study
+	Before, Low, High float64 // in the written unit
+	Steps             float64 // the largest change in just-noticeable steps
+	Verdict           Verdict
+	Want              string // of the axle file, that judges; empty: what is usual
+}
+
+// Changes lists the noticeable changes of a set among the numbers that pass, the
+// largest in steps first.
+func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Change) {
+	numbers := c.Base.Numbers()
+	for i := range numbers {
+		if !pass(i) {
+			continue
+		}
+		low, high := c.Columns[column].Between(i)
+		n := &numbers[i]
+		ch := Change{Index: i, Before: n.Unit.Written(c.Base.Value(i)), Low: n.Unit.Written(low), High: n.Unit.Written(high)}
+		ch.Steps = max(math.Abs(ch.Low-ch.Before), math.Abs(ch.High-ch.Before)) / n.Step
+		lost := c.judge(&ch, n.Name)
+		if ch.Steps >= 1 || lost {
+			all = append(all, ch)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Change) int {
+		switch {
+		case a.Steps > b.Steps:
+			return -1
+		case a.Steps < b.Steps:
+			return 1
+		}
+		return 0
+	})
+	return all
+}
+
+// judge finds the verdict: by the wants of the axle file on this number, the
+// strictest of them, else by what is usual. lost tells whether a limit was met and
+// is no longer.
+func (c *Comparison) judge(ch *Change, name string) (lost bool) {
+	wanted := false
+	for i := range c.Asked {
+		a := &c.Asked[i]
+		if a.Index != ch.Index || a.Goal.Size != 0 {
+			continue
+		}
+		cost := wantCost(a)
+		v := verdict(cost, ch)
+		if !openEnded(a) && cost(ch.Before) == 0 && v == Open {
+			v = Kept
+		}
+		if !wanted || v > ch.Verdict {
+			ch.Verdict, ch.Want = v, a.Name
+		}
+		wanted = true
+		noticed := optimize.MetShare * a.Want.Scale
+		lost = lost || !openEnded(a) && cost(ch.Before) <= noticed && max(cost(ch.Low), cost(ch.High)) > noticed
+	}
+	if !wanted {
+		ch.Verdict = verdict(usualCost(name), ch)
+	}
+	return lost
+}
+
+func openEnded(a *tuning.Asked) bool {
+	return a.Want.Kind == optimize.MakeLarge || a.Want.Kind == optimize.MakeSmall
+}
+
+// verdict compares both ends of a change with where it starts, by a cost of which
+// less is better.
+func verdict(cost func(x float64) float64, ch *Change) Verdict {
+	if cost == nil {
+		return Open
+	}
+	before, low, high := cost(ch.Before), cost(ch.Low), cost(ch.High)
+	better, worse := low < before || high < before, low > before || high > before
+	switch {
+	case better && worse:
+		return Depends
+	case worse:
+		return Worse
+	case better:
+		return Better
+	}
+	return Open
+}
+
+// wantCost is how far a value misses a want, in the written unit.
+func wantCost(a *tuning.Asked) func(x float64) float64 {
+	wanted := a.Want.Value
+	switch a.Want.Kind {
+	case optimize.AtLeast:
+		return func(x float64) float64 { return max(0, wanted-x) }
+	case optimize.AtMost:
+		return func(x float64) float64 { return max(0, x-wanted) }
+	case optimize.MakeLarge:
+		return higher
+	case optimize.MakeSmall:
+		return lower
+	}
+	return func(x float64) float64 { return math.Abs(x - wanted) }
+}
+
+func higher(x float64) float64 { return -x }
+func lower(x float64) float64  { return x }
+
+// usual is what is wanted of a rear axle where its file does not say: common
+// practice, no source.
+var usual = []struct {
+	cost  func(x float64) float64 // less is better
+	names string
+}{
+	{higher, "lateral_force_steer mean_axle_steer total_outer_toe roll_steer"}, // the outer wheel toes in: understeer
+	{higher, "brake_steer"},                                              // toe-in holds the rear straight
+	{higher, "longitudinal_compliance"},                                  // soft over a strip
+	{math.Abs, "lateral_force_camber lateral_compliance aligning_steer"}, // a wheel that stands firm in a corner
+	{math.Abs, "impact_toe bump_steer"},                                  // the road does not steer
+	{math.Abs, "brake_recession brake_wind_up roll_angle"},
+}
+
+// usualCost is nil where nothing is usual.
+func usualCost(name string) func(x float64) float64 {
+	for _, u := range usual {
+		if slices.Contains(strings.Fields(u.names), name) {
+			return u.cost
+		}
+	}
+	return nil
+}

@@ -1,0 +1,91 @@
+package swapping_test
+
+import (
+	"strings"
+	"testing"
+
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/swapping"
+)
+
+// change finds the change of one number by a set; its steps are 0 if there is none.
+func change(t *testing.T, c *swapping.Comparison, number, caseName string) swapping.Change {
+	t.Helper()
+	index, err := c.Base.Find(number, caseName, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ch := range c.Changes(0, everyNumber) {
+		if ch.Index == index {
+			return ch
+		}
+	}
+	return swapping.Change{}
+}
+
+// TestVerdicts judges one firmer set by wants and by what is usual: it cuts the
+// longitudinal compliance from 1.90 to 1.18 mm/kN.
+func TestVerdicts(t *testing.T) {
+	plain := demoText(t, demo.Default)
+	plain = plain[:strings.Index(plain, "[want.corner]")]
+	firm := []string{"[bush.pivot]\nsoft = 900\n"}
+	for _, test := range []struct {
+		want    string
+		verdict swapping.Verdict
+	}{
+		{"", swapping.Worse}, // usual: soft over a strip
+		{"make = \"large\"", swapping.Worse},
+		{"make = \"small\"", swapping.Better},
+		{"at_least = 1", swapping.Kept},
+		{"at_least = 1.5", swapping.Worse},
+		{"at_most = 1.5", swapping.Better},
+		{"at_most = 3", swapping.Kept},
+		{"target = 1", swapping.Better},
+		{"target = 2", swapping.Worse},
+		{"at_most = 3\n[want.second]\nnumber = \"longitudinal_compliance\"\nat_least = 1.8", swapping.Worse}, // the stricter one
+	} {
+		text := plain
+		if test.want != "" {
+			text += "[want.strip]\nnumber = \"longitudinal_compliance\"\n" + test.want + "\n"
+		}
+		ch := change(t, compare(t, parse(t, text), firm), "longitudinal_compliance", "impact")
+		if ch.Verdict != test.verdict || (ch.Want == "") != (test.want == "") {
+			t.Errorf("want %q: %q by %q, want %q", test.want, ch.Verdict, ch.Want, test.verdict)
+		}
+	}
+}
+
+// TestAWorseIsNeverHidden crosses a limit by less than a step.
+func TestAWorseIsNeverHidden(t *testing.T) {
+	plain := demoText(t, demo.Default)
+	base := compare(t, parse(t, plain), []string{"rates=1.02"})
+	if ch := change(t, base, "brake_recession", "braking"); ch.Steps != 0 {
+		t.Fatalf("2 %% more rate changes the brake recession by %v steps", ch.Steps)
+	}
+	limited := compare(t, parse(t, plain+"[want.brake]\nnumber = \"brake_recession\"\nat_least = 1.9\n"), []string{"rates=1.02"})
+	if ch := change(t, limited, "brake_recession", "braking"); ch.Verdict != swapping.Worse || ch.Steps >= 1 || ch.Want != "brake" {
+		t.Errorf("a limit that is lost is told as %+v", ch)
+	}
+}
+
+// TestChangesAreOrdered by their size in steps, and a range counts with its farther
+// end and depends where its ends disagree.
+func TestChangesAreOrdered(t *testing.T) {
+	c := compare(t, parse(t, demoText(t, demo.Default)), []string{"rates=1.6"})
+	changes := c.Changes(0, everyNumber)
+	for i := 1; i < len(changes); i++ {
+		if changes[i].Steps > changes[i-1].Steps {
+			t.Errorf("change %d is larger than the one before", i)
+		}
+	}
+	if len(changes) < 5 {
+		t.Errorf("only %d changes", len(changes))
+	}
+	text := rubberPivots(t, solid, "") + "\n[want.strip2]\nnumber = \"longitudinal_compliance\"\ntarget = 1\n"
+	text = edit(t, text, "make = \"large\"", "target = 1.0")
+	ranged := compare(t, parse(t, text), []string{"polyurethane=80,bonded=true"})
+	ch := change(t, ranged, "longitudinal_compliance", "impact")
+	if ch.Low == ch.High || ch.Steps < 1 {
+		t.Errorf("a range is told as %+v", ch)
+	}
+}

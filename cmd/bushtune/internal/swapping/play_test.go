@@ -1,0 +1,100 @@
+package swapping_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"bushtune/bushing"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/swapping"
+)
+
+// playOf finds one direction of the left pivot.
+func playOf(t *testing.T, c *swapping.Comparison, d bushing.Direction) swapping.Play {
+	t.Helper()
+	for _, p := range c.Columns[0].Plays {
+		if p.Element == "bush.pivot.left" && p.Direction == d {
+			return p
+		}
+	}
+	t.Fatalf("no play along %s in %v", bushing.DirectionNames[d], c.Columns[0].Plays)
+	return swapping.Play{}
+}
+
+// TestWhereAWornBushBears follows the lever: the wheel pushes the arm up at x = 0, the
+// spring pushes it down. A spring behind the wheel carries less than the wheel, so
+// the arm lifts its end of the pivot; a spring ahead of it presses it down. With the
+// outer sleeve on the arm the inner one moves the other way against it.
+func TestWhereAWornBushBears(t *testing.T) {
+	plain := demoText(t, demo.Default)
+	at := func(text string, x string) string {
+		text = edit(t, text, "upper = [-40,", "upper = ["+x+",")
+		return edit(t, text, "lower = [-25,", "lower = ["+x+",")
+	}
+	outer := func(text, on string) string {
+		return edit(t, text, "base = \"lateral\"", "base = \"lateral\"\nouter = \""+on+"\"")
+	}
+	for _, test := range []struct {
+		text, towards string
+	}{
+		{outer(at(plain, "-80"), "arm"), "down"},
+		{outer(at(plain, "120"), "arm"), "up"},
+		{outer(at(plain, "-80"), "vehicle"), "up"},
+		{outer(at(plain, "120"), "vehicle"), "down"},
+	} {
+		c := compare(t, parse(t, test.text), []string{"worn=0.6,free_play=0.5@bush.pivot"})
+		p := playOf(t, c, bushing.Stiff)
+		if p.Floats || p.Unknown || p.Towards != test.towards || p.Way != 0.5 {
+			t.Errorf("%+v, want it to bear %s", p, test.towards)
+		}
+		if wheel := c.File.Vehicle.WheelLoad(); math.Abs(p.Rest) > wheel {
+			t.Errorf("the pivot bears %v N of %v N on the wheel", p.Rest, wheel)
+		}
+	}
+}
+
+// TestTheLoadThatTakesABushOff: at that load, by superposition, nothing is left.
+func TestTheLoadThatTakesABushOff(t *testing.T) {
+	c := compare(t, parse(t, demoText(t, demo.Default)), []string{"worn=0.6,free_play=0.5"})
+	worn := compare(t, parse(t, demoText(t, demo.Default)), []string{"worn=0.6,free_play=0.5"}).Columns[0]
+	for _, p := range worn.Plays {
+		if p.Leaves == "" {
+			t.Errorf("%+v is never taken off", p)
+			continue
+		}
+		axle, err := swapping.Apply(c.Columns[0].Set, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := *c.File
+		file.Axle = axle
+		least := math.Inf(1)
+		for _, b := range compare(t, &file).Base.BushLoads() {
+			if strings.HasPrefix(b.Element, "bush.pivot") && b.Case == p.Leaves && math.Abs(math.Abs(b.Rest[p.Direction])-math.Abs(p.Rest)) < 1e-6 {
+				least = min(least, math.Abs(b.Rest[p.Direction]+p.At*b.Load[p.Direction]))
+			}
+		}
+		if least > rounding*math.Abs(p.Rest) {
+			t.Errorf("%+v: %v N are left", p, least)
+		}
+	}
+}
+
+// TestPlayWithoutLoad: without a static load nobody knows the side; where the author
+// gives no load to a direction it floats.
+func TestPlayWithoutLoad(t *testing.T) {
+	text := edit(t, demoText(t, demo.Default), "static_load = true", "static_load = false")
+	p := playOf(t, compare(t, parse(t, text), []string{"worn=0.6,free_play=0.5"}), bushing.Soft)
+	if !p.Unknown || p.Leaves != "" || p.Towards != "forward or rearward" {
+		t.Errorf("%+v, want it unknown", p)
+	}
+	symmetric := strings.NewReplacer("upper = [-40, 470,", "upper = [-30, 480,", "lower = [-25, 480,", "lower = [-30, 480,").Replace(demoText(t, demo.Default))
+	c := compare(t, parse(t, symmetric), []string{"worn=0.6,free_play=0.5"})
+	if p := playOf(t, c, bushing.Soft); !p.Floats || p.Leaves != "" {
+		t.Errorf("%+v: an upright spring and a wheel load pull nothing fore and aft, want it to float", p)
+	}
+	if len(compare(t, parse(t, text), []string{"worn=0.6"}).Columns[0].Plays) != 0 {
+		t.Error("a worn bush without play is listed with play")
+	}
+}
