@@ -57,7 +57,7 @@ func run(ctx context.Context, args []string, s streams) int {
 }
 
 func newApp(s streams) *cli.App {
-	commands := []*cli.Command{solveCommand(s), travelCommand(s), sweepCommand(s), tuneCommand(s), chooseCommand(s), fitCommand(s), rubberCommand(s), specCommand(s), checkCommand(s), demoCommand(s)}
+	commands := []*cli.Command{solveCommand(s), travelCommand(s), sweepCommand(s), tuneCommand(s), swapCommand(s), chooseCommand(s), fitCommand(s), rubberCommand(s), specCommand(s), checkCommand(s), demoCommand(s)}
 	for _, c := range commands {
 		c.HideHelpCommand = true // else a file called help could not be read
 		c.OnUsageError = func(c *cli.Context, err error, _ bool) error {

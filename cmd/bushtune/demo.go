@@ -64,6 +64,9 @@ func demoText(c *cli.Context) ([]byte, error) {
 	case catalogueDemo:
 		return demo.CatalogueText(), nil
 	}
+	if text, isSet := demo.Set(name); isSet {
+		return text, nil
+	}
 	file, err := openDemo(name)
 	if err != nil {
 		return nil, &usageError{c.Command.Name, err.Error()}
@@ -102,6 +105,10 @@ func listDemos(s streams) error {
 	}
 	p.Heading(rigDemo)
 	p.Prose("  ", "Readings of a test rig for "+demo.Default+", as CSV: bushtune fit takes them when no file is given.")
+	for _, name := range demo.SetsOf(demo.Default) {
+		p.Heading(name)
+		p.Prose("  ", "A set of other parts for "+demo.Default+": bushtune swap --demo "+demo.Default+" "+name+".")
+	}
 	p.Heading("bushtune demo NAME --out FILE writes one; tune --demo NAME runs an axle, rubber --demo NAME a part.")
 	_, err := io.WriteString(s.out, p.String())
 	return err

@@ -1,0 +1,207 @@
+package show
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/swapping"
+)
+
+// mostTold is how many changes of a set are said in sentences, unless more are for
+// the worse or about what is wanted.
+const mostTold = 8
+
+// whatChanges says in sentences what a set does, the largest change first.
+func (s *Swapped) whatChanges(p *Page, v *view, set int) {
+	c := &s.Columns[set]
+	p.blank()
+	p.wrappedHeading("WHAT CHANGES with " + setName(set) + ": " + c.Set.Title)
+	changes := s.told(v, set)
+	if len(changes) == 0 {
+		p.Prose("  ", s.nothing(c))
+	}
+	g := grid{columns: []column{{}, {gives: true}}}
+	var small []string
+	for i := range changes {
+		ch := &changes[i]
+		if i >= mostTold && ch.Verdict < swapping.Depends && ch.Want == "" && v.numbers[ch.Index].Name != steer {
+			small = append(small, v.caption(ch.Index))
+			continue
+		}
+		g.addCells(cell{"  " + ch.Verdict.String(), toneOf(ch.Verdict)}, words(v.sentence(ch)))
+	}
+	g.write(p)
+	if small != nil {
+		p.Prose("  ", "Smaller changes, none for the worse: "+strings.Join(small, "; ")+".")
+	}
+	for _, caution := range s.cautions(v, set, changes) {
+		p.Prose("  ", caution)
+	}
+}
+
+func toneOf(v swapping.Verdict) tone {
+	switch v {
+	case swapping.Better:
+		return good
+	case swapping.Worse, swapping.Depends:
+		return bad
+	}
+	return plain
+}
+
+// told lists the changes that are said: those of the tables, without what another
+// change says with the same verdict.
+func (s *Swapped) told(v *view, column int) []swapping.Change {
+	all := s.Changes(column, v.shown)
+	return slices.DeleteFunc(slices.Clone(all), func(ch swapping.Change) bool {
+		return slices.ContainsFunc(all, func(o swapping.Change) bool { return o.Verdict == ch.Verdict && v.covers(&o, &ch) })
+	})
+}
+
+// covers tells whether a change goes without saying beside another one: the same
+// number in a variant of its case, or the mean of two wheels of which the outer one is
+// told.
+func (v *view) covers(o, ch *swapping.Change) bool {
+	m, n := &v.numbers[o.Index], &v.numbers[ch.Index]
+	base, turned := strings.CutSuffix(n.Case, cases.TurnRight)
+	main, phrase := variantOf(base)
+	if turned {
+		main += cases.TurnRight
+	}
+	if m.Name == steer && n.Name == "mean_axle_steer" && m.Case == n.Case {
+		return true
+	}
+	return phrase != "" && m.Name == n.Name && m.Where == n.Where && m.Case == main
+}
+
+// nothing says that a set changes nothing, or nothing that can be noticed.
+func (s *Swapped) nothing(c *swapping.Column) string {
+	for i := range s.Base.Numbers() {
+		if low, high := c.Between(i); low != high || low != s.Base.Value(i) {
+			return "Nothing that could be noticed: no number changes by a step."
+		}
+	}
+	return "Nothing: every number is equal to that of the axle as it is."
+}
+
+// cautions are what a tuner should know before fitting a set.
+func (s *Swapped) cautions(v *view, column int, changes []swapping.Change) (all []string) {
+	c := &s.Columns[column]
+	for i := range changes {
+		if n := &v.numbers[changes[i].Index]; n.Name == "longitudinal_compliance" && n.Case == "impact" && changes[i].Low < changes[i].Before {
+			all = append(all, "Harsher ride: the wheel gives way less over a strip, so more of each blow reaches body and brackets.")
+		}
+	}
+	for _, r := range c.Set.Rules {
+		switch {
+		case r.Kind == axlefile.Worn:
+			all = append(all, "Worn rubber is no setting: have worn bushes replaced. With play the wheel also moves by the play itself whenever the load changes sides, which no number here counts.")
+		case r.Kind == axlefile.Polyurethane && r.Bonded:
+			all = append(all, "Polyurethane of one hardness is sold with very different moduli: ask the maker for measured rates.")
+		case r.Kind == axlefile.Polyurethane:
+			all = append(all, "Polyurethane of one hardness is sold with very different moduli: ask the maker for measured rates. Not bonded, it turns and slides along its axis with friction alone: it sticks and lets go, wants grease, and nothing here counts that.")
+		case r.Kind == axlefile.SwapSides && len(changes) == 0:
+			all = append(all, "Nothing in these parts is made for one side, so the sides may be exchanged.")
+		}
+	}
+	slices.Sort(all)
+	all = slices.Compact(all)
+	if pull := s.pull(v, c); pull != "" {
+		all = append(all, pull)
+	}
+	for _, w := range c.Warnings {
+		all = append(all, "Watch: "+w+".")
+	}
+	return all
+}
+
+// pull says to which side an axle whose halves differ steers under braking. Toe-in
+// turns the right wheel to the left and the left one to the right.
+func (s *Swapped) pull(v *view, c *swapping.Column) string {
+	right, err := v.study.Find("brake_steer", "braking", "")
+	left, two := v.study.OtherTurn(right)
+	if err != nil || !two {
+		return ""
+	}
+	rightLow, rightHigh := c.Between(right)
+	leftLow, leftHigh := c.Between(left)
+	toLeft := (rightLow + rightHigh - leftLow - leftHigh) / 4
+	n := &v.numbers[right]
+	if math.Abs(toLeft) < n.Step*n.Unit.Factor {
+		return ""
+	}
+	way, pulls := "left", "right"
+	if toLeft < 0 {
+		way, pulls = pulls, way
+	}
+	return "The halves of the axle differ: under braking it steers to the " + way + " by " + v.text(right, math.Abs(toLeft)) + " " + n.Unit.Name + ", so the car pulls to the " + pulls + "."
+}
+
+// playTable says where worn bushes bear in their play.
+func (s *Swapped) playTable(p *Page, v *view) {
+	for i := range s.Columns {
+		if len(s.Columns[i].Plays) == 0 {
+			continue
+		}
+		p.blank()
+		p.Heading("WHERE THE WORN BUSHES BEAR AT REST with " + setName(i))
+		p.Prose("  ", "The figures hold while a bush stays on its side. Beyond the load that takes it off, it first goes through the play to the other side.")
+		g := grid{columns: []column{{}, {}, {gives: true}}}
+		for _, row := range playRows(v, s.Columns[i].Plays) {
+			g.add(row...)
+		}
+		g.write(p)
+	}
+}
+
+// playRows words every play, once for both sides where they are alike.
+func playRows(v *view, plays []swapping.Play) (rows [][]string) {
+	for i := range plays {
+		p := &plays[i]
+		label, side := sideless(p.Element)
+		line := playWords(v, p)
+		twin := slices.IndexFunc(plays, func(o swapping.Play) bool {
+			name, other := sideless(o.Element)
+			return name == label && other != side && o.Direction == p.Direction && playWords(v, &o) == line
+		})
+		switch {
+		case twin >= 0 && twin < i:
+			continue
+		case twin < 0 && side != "":
+			label += "." + side
+		}
+		rows = append(rows, []string{"  " + label, p.Line(), line})
+	}
+	return rows
+}
+
+// sideless takes the side off a name.
+func sideless(element string) (name, side string) {
+	for _, side := range []string{"left", "right"} {
+		if name, cut := strings.CutSuffix(element, "."+side); cut {
+			return name, side
+		}
+	}
+	return element, ""
+}
+
+// playWords says on which side of its play a bush bears, and until when.
+func playWords(v *view, p *swapping.Play) string {
+	way := "± " + measure(p.Way) + " mm"
+	switch {
+	case p.Unknown:
+		return "not known: the axle file includes no static load; the figures hold once the play of " + way + " is taken up"
+	case p.Floats:
+		return "floats within " + way + " (" + p.Towards + "): the figures hold once the play is taken up"
+	}
+	text := fmt.Sprintf("bears with %+.0f N, inner sleeve pushed %s through %s mm of play", p.Rest, p.Towards, measure(p.Way))
+	if p.Leaves == "" {
+		return text
+	}
+	title, _, _ := strings.Cut(v.titles[p.Leaves], ",")
+	return text + "; taken off by " + measure(math.Ceil(p.At*10)/10) + " kN a wheel (" + title + ")"
+}

@@ -1,0 +1,128 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"github.com/urfave/cli/v2"
+
+	"bushtune/cmd/bushtune/internal/axlefile"
+	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/cmd/bushtune/internal/swapping"
+)
+
+func swapCommand(s streams) *cli.Command {
+	return &cli.Command{
+		Name:      "swap",
+		Usage:     "show an axle with other sets of parts side by side: what gets better, what worse",
+		UsageText: "bushtune swap AXLE SET… [OPTIONS]      or: bushtune swap --demo NAME [SET…]",
+		Description: "A SET is a TOML file that holds only what differs from the axle file: [bush.NAME], [link.NAME] and so\n" +
+			"on, also of one side, and rules [rule.NAME]; or the name of a built-in set; or a rule as it stands:\n" +
+			"   rates=1.5                                      all bushes half as stiff again\n" +
+			"   hardness=+15@bush.pivot                        15 points harder (bushes given by their dimensions)\n" +
+			"   polyurethane=80,bonded=false@bush.pivot.left   a range, Shore A (likewise)\n" +
+			"   worn=0.6,free_play=0.5                         worn out, with 0.5 mm of play to either side\n" +
+			"   swap_sides=true@bush.pivot                     left parts on the right and right ones on the left\n" +
+			"SET+SET is one set of both, in any order. " + exitCodes,
+		Flags:  []cli.Flag{formatFlag(), demoFlag()},
+		Action: func(c *cli.Context) error { return swap(c, s) },
+	}
+}
+
+// swap reads the axle and the sets and answers.
+func swap(c *cli.Context, s streams) error {
+	if err := checkFormat(c); err != nil {
+		return err
+	}
+	in, names, err := axleAndSets(c, s)
+	if err != nil {
+		return err
+	}
+	texts, err := setTexts(names)
+	if err != nil {
+		return err
+	}
+	sets, err := readSets(in, texts)
+	if err != nil {
+		return err
+	}
+	comparison, err := swapping.Compare(in.File, sets)
+	if err != nil {
+		return err
+	}
+	s.caution(c.String("format"))
+	return s.write(c.String("format"), &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison})
+}
+
+// readSets reads the sets. The error is all mistakes of all of them.
+func readSets(in *input, texts [][]axlefile.SetText) ([]*axlefile.Set, error) {
+	sets, err := in.ReadSets(texts)
+	var mistakes axlefile.Mistakes
+	if errors.As(err, &mistakes) {
+		return nil, append(mistakes, swapping.Wrong(sets)...)
+	}
+	return sets, err
+}
+
+// axleAndSets finds the axle and the names of its sets: the built-in ones of a
+// built-in axle if no other is named.
+func axleAndSets(c *cli.Context, s streams) (*input, []string, error) {
+	names, name := c.Args().Slice(), c.String("demo")
+	if name == "" {
+		if len(names) < 2 {
+			return nil, nil, &usageError{c.Command.Name, "swap takes an axle file and at least one set, or --demo NAME"}
+		}
+		in, err := readAxle(names[0], s)
+		return in, names[1:], builtInMeant(names[0], err)
+	}
+	in, err := builtIn(c, name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(names) == 0 {
+		if names = demo.SetsOf(name); len(names) == 0 {
+			return nil, nil, &usageError{c.Command.Name, fmt.Sprintf("there are no built-in sets for %s; name a file or a rule, as rates=1.5", name)}
+		}
+	}
+	return in, names, nil
+}
+
+// setTexts reads every set: files, built-in sets and rules as they stand.
+func setTexts(names []string) (all [][]axlefile.SetText, err error) {
+	var errs []error
+	for _, name := range names {
+		var texts []axlefile.SetText
+		for _, part := range partsOf(name) {
+			text, err := setText(part)
+			texts, errs = append(texts, text), append(errs, err)
+		}
+		all = append(all, texts)
+	}
+	return all, errors.Join(errs...)
+}
+
+// partsOf takes SET+SET apart, unless a file is called so.
+func partsOf(name string) []string {
+	if _, err := os.Stat(name); err == nil {
+		return []string{name}
+	}
+	return axlefile.SplitSets(name)
+}
+
+// setText reads one part of a set.
+func setText(name string) (axlefile.SetText, error) {
+	if axlefile.IsShort(name) {
+		return axlefile.SetText{Name: name, Short: true}, nil
+	}
+	text, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		if built, ok := demo.Set(name); ok {
+			return axlefile.SetText{Name: name, Text: built}, nil
+		}
+		err = fmt.Errorf("%w; a rule is written key=value, as rates=1.5", err)
+	}
+	return axlefile.SetText{Name: name, Text: text}, err
+}
