@@ -27,7 +27,8 @@ func swapCommand(s streams) *cli.Command {
 			"   worn=0.6,free_play=0.5                         worn out, with 0.5 mm of play to either side\n" +
 			"   swap_sides=true@bush.pivot                     left parts on the right and right ones on the left\n" +
 			"SET+SET is one set of both, in any order. " + exitCodes,
-		Flags:  []cli.Flag{formatFlag(), demoFlag()},
+		Flags: []cli.Flag{formatFlag(),
+			&cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file; if no set is named, with its built-in sets"}},
 		Action: func(c *cli.Context) error { return swap(c, s) },
 	}
 }

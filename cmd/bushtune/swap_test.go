@@ -215,3 +215,20 @@ func TestReadmeSetFile(t *testing.T) {
 		t.Errorf("exit code %d\n%s%s", r.code, r.out, r.err)
 	}
 }
+
+// TestEvenSetsBesideAnUnevenOne: where another set makes the halves differ, a set that
+// does not is still told once, without sides.
+func TestEvenSetsBesideAnUnevenOne(t *testing.T) {
+	const even = "swap --demo estate-rubber hardness=+10"
+	sentences := func(line string) string {
+		_, changes, _ := strings.Cut(bushtune(t, line).out, "WHAT CHANGES with set 1")
+		changes, _, _ = strings.Cut(changes, "\n\n")
+		return changes
+	}
+	if alone, beside := sentences(even), sentences(even+" hardness=+10@bush.pivot.left"); alone != beside || alone == "" {
+		t.Errorf("alone:\n%s\nbeside an uneven set:\n%s", alone, beside)
+	}
+	if out := bushtune(t, even+" rates=1@bush.pivot.left rates=1.3").out; strings.Contains(out, "turning right") {
+		t.Error("even sets are told in both turns")
+	}
+}

@@ -61,13 +61,17 @@ func effects() []effect {
 }
 
 // effectOf finds the words for a number.
-func (v *view) effectOf(index int) effect {
+func (v *view) effectOf(index int, alike bool) effect {
 	n := &v.numbers[index]
+	name := n.Name
+	if name == "total_outer_toe" && v.noSideForce(index) {
+		name = "brake_steer"
+	}
 	for _, e := range effects() {
-		if e.number != n.Name {
+		if e.number != name {
 			continue
 		}
-		v.nameWheel(&e, index)
+		v.nameWheel(&e, index, alike)
 		switch n.Where {
 		case "centre":
 			e.subject += " at its centre"
@@ -89,12 +93,12 @@ func (v *view) effectOf(index int) effect {
 
 // nameWheel says which wheel does it where only one of them does: one is
 // pushed alone, or the halves of the axle differ and no curve tells the outer one.
-func (v *view) nameWheel(e *effect, index int) {
+func (v *view) nameWheel(e *effect, index int, alike bool) {
 	wheel := ""
 	switch {
 	case strings.Contains(v.numbers[index].Case, "_single"):
 		wheel = "that wheel"
-	case v.straightAhead(index):
+	case !alike && v.straightAhead(index):
 		wheel = "the right wheel"
 		if strings.HasSuffix(v.numbers[index].Case, cases.TurnRight) {
 			wheel = "the left wheel"
@@ -113,9 +117,13 @@ func (v *view) nameWheel(e *effect, index int) {
 // differ.
 func (v *view) straightAhead(index int) bool {
 	name, turned := strings.CutSuffix(v.numbers[index].Case, cases.TurnRight)
-	if _, two := v.titles[name+cases.TurnRight]; !two && !turned {
-		return false
-	}
+	_, two := v.titles[name+cases.TurnRight]
+	return (two || turned) && v.noSideForce(index)
+}
+
+// noSideForce tells whether a case pushes both wheels alike and along the car.
+func (v *view) noSideForce(index int) bool {
+	name, _ := strings.CutSuffix(v.numbers[index].Case, cases.TurnRight)
 	for _, st := range v.study.States() {
 		if st.Name == name {
 			return st.Lateral == 0

@@ -8,9 +8,10 @@ import (
 	"bushtune/cmd/bushtune/internal/swapping"
 )
 
-// sentence says a change so that a tuner knows what will be felt.
-func (v *view) sentence(ch *swapping.Change) string {
-	e := v.effectOf(ch.Index)
+// sentence says a change so that a tuner knows what will be felt. Where both turns
+// are alike nothing is said of sides.
+func (v *view) sentence(ch *swapping.Change, alike bool) string {
+	e := v.effectOf(ch.Index, alike)
 	does, means := e.does(v.signed(ch))
 	s := v.situation(ch.Index) + " " + e.subject + " " + does
 	if means != "" {

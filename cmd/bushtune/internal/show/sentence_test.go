@@ -68,7 +68,7 @@ func TestSentences(t *testing.T) {
 			t.Fatal(err)
 		}
 		ch := swapping.Change{Index: index, Before: test.before, Low: test.low, High: test.high, Steps: test.steps}
-		if got := v.sentence(&ch); got != test.want {
+		if got := v.sentence(&ch, false); got != test.want {
 			t.Errorf("got:  %s\nwant: %s", got, test.want)
 		}
 	}
@@ -83,7 +83,7 @@ func TestEverySentenceReads(t *testing.T) {
 			continue
 		}
 		for _, after := range []float64{-2, -0.5, 0.5, 2} {
-			s := v.sentence(&swapping.Change{Index: i, Before: 1, Low: after, High: after, Steps: 3})
+			s := v.sentence(&swapping.Change{Index: i, Before: 1, Low: after, High: after, Steps: 3}, false)
 			if s[0] < 'A' || s[0] > 'Z' || !strings.HasSuffix(s, ".") || strings.Contains(s, "  ") || strings.Contains(s, "is is") {
 				t.Errorf("%s@%s: %q", v.numbers[i].Name, v.numbers[i].Case, s)
 			}

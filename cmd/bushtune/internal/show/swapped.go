@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/swapping"
 )
@@ -142,6 +143,10 @@ func (s *Swapped) sideBySide(v *view, columns []swapping.Column, from int) *grid
 // named.
 func (s *Swapped) addGroup(g *grid, v *view, group *group, columns []swapping.Column) {
 	g.heading(group.heading)
+	if s.asTurningLeft(v, group, columns) {
+		g.across("  as turning left", plain)
+		return
+	}
 	var unchanged []string
 	for k, index := range group.indices {
 		title, label := v.numbers[index].Title, "  "+v.numbers[index].Title
@@ -164,6 +169,14 @@ func (s *Swapped) addGroup(g *grid, v *view, group *group, columns []swapping.Co
 		}
 		g.across(line, plain)
 	}
+}
+
+// asTurningLeft tells whether a group is one of a turn to the right that reads the
+// same as its turn to the left.
+func (s *Swapped) asTurningLeft(v *view, group *group, columns []swapping.Column) bool {
+	return !slices.ContainsFunc(group.indices, func(index int) bool {
+		return !strings.HasSuffix(v.numbers[index].Case, cases.TurnRight) || !s.alike(v, columns, index)
+	})
 }
 
 // noticed tells whether any of the sets changes a number by a step.
@@ -206,7 +219,8 @@ func (s *Swapped) wantTable(p *Page, v *view) {
 	g := grid{columns: []column{{gives: true}, {}, {}}}
 	for i := range s.Asked {
 		a := &s.Asked[i]
-		if openEnded(a.Want.Kind) || a.Goal.Size != 0 {
+		turned := strings.HasSuffix(v.numbers[a.Index].Case, cases.TurnRight)
+		if openEnded(a.Want.Kind) || a.Goal.Size != 0 || turned && s.alike(v, s.Columns, a.Index) {
 			continue
 		}
 		judge := func(value float64) cell {

@@ -33,7 +33,7 @@ func (s *Swapped) setRecords(v *view, column int) []Record {
 	changes := s.told(v, column)
 	for i := range changes {
 		r := v.of("change", "after", changes[i].Index)
-		r.Name, r.Line, r.Unit, r.Value, r.Words = name, changes[i].Verdict.String(), "steps", number(changes[i].Steps), v.sentence(&changes[i])
+		r.Name, r.Line, r.Unit, r.Value, r.Words = name, changes[i].Verdict.String(), "steps", number(changes[i].Steps), v.sentence(&changes[i], s.alike(v, s.Columns[column:column+1], changes[i].Index))
 		all = append(all, r)
 	}
 	for i := range c.Plays {

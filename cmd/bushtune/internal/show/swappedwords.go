@@ -32,7 +32,7 @@ func (s *Swapped) whatChanges(p *Page, v *view, set int) {
 			small = append(small, v.caption(ch.Index))
 			continue
 		}
-		g.addCells(cell{"  " + ch.Verdict.String(), toneOf(ch.Verdict)}, words(v.sentence(ch)))
+		g.addCells(cell{"  " + ch.Verdict.String(), toneOf(ch.Verdict)}, words(v.sentence(ch, s.alike(v, s.Columns[set:set+1], ch.Index))))
 	}
 	g.write(p)
 	if small != nil {
@@ -54,11 +54,28 @@ func toneOf(v swapping.Verdict) tone {
 }
 
 // told lists the changes that are said: those of the tables, without what another
-// change says with the same verdict.
+// change says with the same verdict, and turning right only what differs from
+// turning left.
 func (s *Swapped) told(v *view, column int) []swapping.Change {
-	all := s.Changes(column, v.shown)
+	all := slices.DeleteFunc(s.Changes(column, v.shown), func(ch swapping.Change) bool {
+		return strings.HasSuffix(v.numbers[ch.Index].Case, cases.TurnRight) && s.alike(v, s.Columns[column:column+1], ch.Index)
+	})
 	return slices.DeleteFunc(slices.Clone(all), func(ch swapping.Change) bool {
 		return slices.ContainsFunc(all, func(o swapping.Change) bool { return o.Verdict == ch.Verdict && v.covers(&o, &ch) })
+	})
+}
+
+// alike tells whether a number reads the same in both turns, as it is and with each
+// of some sets.
+func (s *Swapped) alike(v *view, columns []swapping.Column, index int) bool {
+	other, two := v.study.OtherTurn(index)
+	if !two || v.text(index, v.study.Value(index)) != v.text(other, v.study.Value(other)) {
+		return false
+	}
+	return !slices.ContainsFunc(columns, func(c swapping.Column) bool {
+		low, high := c.Between(index)
+		otherLow, otherHigh := c.Between(other)
+		return v.text(index, low) != v.text(other, otherLow) || v.text(index, high) != v.text(other, otherHigh)
 	})
 }
 
