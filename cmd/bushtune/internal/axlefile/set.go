@@ -64,7 +64,7 @@ func (f *File) readSet(texts []SetText) (*Set, Mistakes) {
 		}
 		parts = append(parts, p)
 	}
-	mistakes = append(mistakes, givenTwice(parts)...)
+	mistakes = append(mistakes, f.givenTwice(parts)...)
 	set := &Set{}
 	var names, titles []string
 	for _, p := range parts {
@@ -170,26 +170,58 @@ func (f *File) checkSetNames(r *reader, root *table, section string) {
 	})
 }
 
-// givenTwice reports what two texts of one set both give, so that their order
-// never matters.
-func givenTwice(parts []*setPart) (mistakes Mistakes) {
-	first := map[string]string{}
-	for _, p := range parts {
+// givenTwice reports what two texts of one set both give, so that their order never
+// matters.
+func (f *File) givenTwice(parts []*setPart) (mistakes Mistakes) {
+	for i, p := range parts {
 		for _, section := range kindTables() {
 			if p.root.entries[section] == nil {
 				continue
 			}
-			for _, leaf := range p.root.sub(section).leaves(section) {
-				other, again := first[leaf.path]
-				if again {
-					mistakes = append(mistakes, Mistake{File: p.Name, Line: leaf.line, Key: leaf.path, Wrong: "the set " + other + " gives this too",
+			for _, l := range p.root.sub(section).leaves(section) {
+				clash := slices.IndexFunc(parts[:i], func(o *setPart) bool { return f.clash(o, p, l.path) })
+				if clash >= 0 {
+					mistakes = append(mistakes, Mistake{File: p.Name, Line: l.line, Key: l.path, Wrong: "the set " + parts[clash].Name + " gives this too, or gives the part in another way",
 						Hint: "sets joined by + change different things"})
 				}
-				first[leaf.path] = p.Name
 			}
 		}
 	}
 	return mistakes
+}
+
+// clash tells whether one text gives what another one has at a path, something inside
+// it or around it, a curve for a rate, or whether one of them gives the whole bush in
+// another way.
+func (f *File) clash(o, p *setPart, path string) bool {
+	words := strings.Split(path, ".")
+	for _, l := range o.root.sub(words[0]).leaves(words[0]) {
+		if within(l.path, path) || within(path, l.path) || byOneCurve(l.path, path) || byOneCurve(path, l.path) {
+			return true
+		}
+	}
+	touched := o.root.sub(words[0]).entries[words[1]] != nil
+	return touched && words[0] == compliance.Bush.Table && (f.rewrites(o, words[1]) || f.rewrites(p, words[1]))
+}
+
+// rewrites tells whether a text gives a bush in another way than the axle file.
+func (f *File) rewrites(p *setPart, bush string) bool {
+	own, over := f.source.root.sub(compliance.Bush.Table).entries[bush], p.root.sub(compliance.Bush.Table).entries[bush]
+	if own == nil || own.table == nil || over.table == nil {
+		return false
+	}
+	all := variantsOf(compliance.Bush.Table)
+	_, other := writtenLike(all, over.table, bushVariant(all, own.table))
+	return other
+}
+
+// within tells whether a path lies at or below another one.
+func within(path, above string) bool { return path == above || strings.HasPrefix(path, above+".") }
+
+// byOneCurve tells whether a path is a curve that stands for what lies at another.
+func byOneCurve(curve, path string) bool {
+	rate, is := strings.CutSuffix(curve, curveSuffix)
+	return is && (path == rate || slices.Contains([]string{rate + "_gap", rate + "_gap_back", rate + "_snubber"}, path))
 }
 
 // leaf is one value of a table, by its path.

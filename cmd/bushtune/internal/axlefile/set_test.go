@@ -117,13 +117,41 @@ func TestMistakesOfAllSets(t *testing.T) {
 	for _, want := range []string{
 		"a.toml:2: bush.pivot.soft: -1 N/mm is out of range",
 		"ratess=2:1: ratess: there is no such key; allowed: hardness, polyurethane, rates, worn, swap_sides, free_play, bonded, solid, at, side; hint: did you mean rates?",
-		"c.toml:3: bush.pivot.soft: the set b.toml gives this too",
+		"c.toml:3: bush.pivot.soft: the set b.toml gives this too, or gives the part in another way",
 		"rates=2,worn=0.5@bush.pivot:1: worn: the rule says a second thing",
 		`rates@bush.pivot:1: "rates" is not key=value`,
 		`rates=2@pivot:1: at: "pivot" is no bush of this axle; allowed: bush.pivot, bush.curved, bush.rubbery, bush.one`,
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("not said: %s\nin:\n%s", want, said)
+		}
+	}
+}
+
+// TestSetsThatClash cannot be joined in either order; those that do not can in both.
+func TestSetsThatClash(t *testing.T) {
+	six := "soft = 1\naxial = 2\nstiff = 3\ncone_soft = 0\ntorsion = 0\ncone_stiff = 0\n"
+	for _, test := range []struct {
+		a, b  string
+		clash bool
+	}{
+		{"[bush.pivot]\nsoft = 3\n", "[bush.pivot]\nsoft = 4\n", true},
+		{"[bush.pivot]\nsoft = 3\n", "[bush.pivot]\nsoft_curve = [[0, 0], [1, 5]]\n", true},
+		{"[bush.pivot]\nsoft_gap = 3\nsoft_snubber = 5\n", "[bush.pivot]\nsoft_curve = [[0, 0], [1, 5]]\n", true},
+		{"[bush.pivot]\nat = { x = 3 }\n", "[bush.pivot]\nat = [3, 560, 3]\n", true},
+		{"[bush.rubbery]\nrubber.hardness = 60\n", "[bush.rubbery]\n" + six, true},
+		{"[bush.pivot]\nplan = 3\n", "[bush.pivot]\nrubber = { inner_diameter = 24, outer_diameter = 56, length = 50 }\n", true},
+		{"[bush.pivot]\nsoft = 3\n", "[bush.pivot]\naxial = 4\n", false},
+		{"[bush.pivot]\nsoft = 3\n", "[bush.pivot.left]\nsoft = 4\n", false},
+		{"[bush.pivot]\nat = { x = 3 }\n", "[bush.pivot]\nat = { y = 550 }\n", false},
+		{"[bush.rubbery]\nrubber.hardness = 60\n", "[bush.rubbery]\nrubber.length = 50\n", false},
+		{"[bush.pivot]\nsoft = 3\n", "[link.toe]\ninner_rate = 4\n", false},
+	} {
+		for _, order := range [][2]string{{test.a, test.b}, {test.b, test.a}} {
+			_, err := setFile(t).ReadSets([][]SetText{{{Name: "a.toml", Text: []byte(order[0])}, {Name: "b.toml", Text: []byte(order[1])}}})
+			if clash := err != nil && strings.Contains(err.Error(), "the set a.toml gives this too"); clash != test.clash || !test.clash && err != nil {
+				t.Errorf("%q then %q: %v", order[0], order[1], err)
+			}
 		}
 	}
 }

@@ -105,19 +105,10 @@ func (r *reader) withoutReplaced(base, over *table, path string) *table {
 		}
 	}
 	return base.keeping(func(name string) bool {
-		rate, isCurve := strings.CutSuffix(name, curveSuffix)
-		switch {
-		case isCurve:
+		if rate, isCurve := strings.CutSuffix(name, curveSuffix); isCurve {
 			return over.entries[rate] == nil
-		case over.entries[name+curveSuffix] != nil:
-			return false
 		}
-		for _, stop := range []string{"_gap", "_gap_back", "_snubber"} {
-			if rate, isStop := strings.CutSuffix(name, stop); isStop && over.entries[rate+curveSuffix] != nil {
-				return false
-			}
-		}
-		return true
+		return !slices.ContainsFunc(over.keys, func(curve string) bool { return byOneCurve(curve, name) })
 	})
 }
 

@@ -100,7 +100,7 @@ const mostColumns = 4
 // names of numbers need to be read at a glance.
 const (
 	signWidth  = 16
-	labelWidth = 30
+	labelWidth = 24
 )
 
 // block is the table of as many sets from one on as fit the page.
