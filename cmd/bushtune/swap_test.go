@@ -110,7 +110,7 @@ func TestSwapRecords(t *testing.T) {
 			t.Errorf("%s: low %v above high %v", key, e[0], e[1])
 		}
 	}
-	for _, kind := range []string{"set", "part of set", "change", "play", "want", "note"} {
+	for _, kind := range []string{"set", "replaced", "change", "play", "want", "note"} {
 		if kinds[kind] == 0 {
 			t.Errorf("no record of kind %q in %v", kind, kinds)
 		}

@@ -54,7 +54,7 @@ func (s *Swapped) setRecords(v *view, column int) []Record {
 // partRecords are what a set changes in a part.
 func (v *view) partRecords(set string, c *swapping.PartChange) []Record {
 	record := func(stage, line string, value float64) Record {
-		r := Record{Kind: "part of set", Stage: stage, Name: set + " " + c.Path + "." + c.What, Line: line, StaticLoad: v.loadAtRest(), Unit: c.Unit, Words: c.Words}
+		r := Record{Kind: "replaced", Stage: stage, Name: set + " " + c.Path + "." + c.What, Line: line, StaticLoad: v.loadAtRest(), Unit: c.Unit, Words: c.Words}
 		if c.Words == "" {
 			r.Value = number(value)
 		}
