@@ -24,6 +24,7 @@ side = "one"
 from = "vehicle"
 to = "arm"
 at = [430, 560, 300]
+plan = 5
 soft = 700
 axial = 1800
 stiff = 2800
@@ -109,6 +110,7 @@ func TestMistakesOfAllSets(t *testing.T) {
 		{{Name: "rates=2,worn=0.5@bush.pivot", Short: true}},
 		{{Name: "rates@bush.pivot", Short: true}},
 		{{Name: "rates=2@pivot", Short: true}},
+		textSet("turned.toml", "title = \"the axle's own plan turns nothing then\"\n[bush.pivot]\nbase = \"vertical\"\n"),
 	})
 	if len(sets) != 1 || sets[0].Name != "good.toml" {
 		t.Errorf("%d right sets", len(sets))
@@ -118,6 +120,7 @@ func TestMistakesOfAllSets(t *testing.T) {
 		"a.toml:2: bush.pivot.soft: -1 N/mm is out of range",
 		"ratess=2:1: ratess: there is no such key; allowed: hardness, polyurethane, rates, worn, swap_sides, free_play, bonded, solid, at, side; hint: did you mean rates?",
 		"c.toml:3: bush.pivot.soft: the set b.toml gives this too, or gives the part in another way",
+		`turned.toml:2: bush.pivot.plan: turns nothing with base = "vertical"`,
 		"rates=2,worn=0.5@bush.pivot:1: worn: the rule says a second thing",
 		`rates@bush.pivot:1: "rates" is not key=value`,
 		`rates=2@pivot:1: at: "pivot" is no bush of this axle; allowed: bush.pivot, bush.curved, bush.rubbery, bush.one`,

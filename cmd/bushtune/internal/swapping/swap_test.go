@@ -73,6 +73,15 @@ func texts(asked ...[]string) (all [][]axlefile.SetText) {
 	return all
 }
 
+func mustSet(t testing.TB, file *axlefile.File, asked ...string) *axlefile.Set {
+	t.Helper()
+	sets, err := file.ReadSets(texts(asked))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sets[0]
+}
+
 func compare(t testing.TB, file *axlefile.File, asked ...[]string) *swapping.Comparison {
 	t.Helper()
 	sets, err := file.ReadSets(texts(asked...))
