@@ -199,10 +199,15 @@ func TestUnitsDoNotMatter(t *testing.T) {
 	}
 }
 
+// openProblems is how many of the random problems may leave a direction open: with
+// as few rows as these have, what the truth beyond the bounds leaves over is scatter.
+const openProblems = 4
+
 // TestBoundsAgainstProgramming: on random curved problems in tight bounds the fit
-// ends where sequential quadratic programming ends, and says which bounds hold.
+// ends where sequential quadratic programming ends, and says which bounds hold. What
+// is not seen stands at its start, so such problems are no comparison.
 func TestBoundsAgainstProgramming(t *testing.T) {
-	random, held := rand.New(rand.NewPCG(4, 4)), 0
+	random, held, open := rand.New(rand.NewPCG(4, 4)), 0, 0
 	for trial := range 40 {
 		n := 2 + trial%4
 		curve := curved(random, 3*n, n)
@@ -224,6 +229,10 @@ func TestBoundsAgainstProgramming(t *testing.T) {
 			q.Wants = append(q.Wants, optimize.Want{Name: "y", Number: i, Value: v, Scale: 1})
 		}
 		f := fit(t, p)
+		if len(f.Unseen) > 0 {
+			open++
+			continue
+		}
 		r := solve(t, q, optimize.Options{Starts: 6, GlobalEvaluations: -1})
 		if math.Abs(f.SumOfSquares-r.After.Aim) > 1e-8*r.After.Aim || f.Status != optimize.FitConverged {
 			t.Errorf("trial %d: sum of squares %v %v, programming %v", trial, f.SumOfSquares, f.Status, r.After.Aim)
@@ -238,8 +247,8 @@ func TestBoundsAgainstProgramming(t *testing.T) {
 			}
 		}
 	}
-	if held < 20 {
-		t.Errorf("only %d bounds hold", held)
+	if held < 20 || open > openProblems {
+		t.Errorf("only %d bounds hold, %d problems are open", held, open)
 	}
 }
 

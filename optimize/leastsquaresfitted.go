@@ -38,16 +38,22 @@ func (s Standing) String() string {
 // Estimate is one parameter as fitted, in its unit.
 type Estimate struct {
 	Value    float64
-	Error    float64 // standard error; not a number without one
+	Error    float64 // standard error, by the given deviations if nothing is left over; not a number without one
 	Standing Standing
+
+	// Freedom is that of the standard error: of the groups that it comes from, each as
+	// far as it does. Infinite where a prior alone tells.
+	Freedom float64
 
 	parameter Parameter
 	spread    float64 // standard error of the coordinate
-	freedom   float64
 }
 
-// HasInterval tells whether the data, with a prior if there is one, give an interval.
-func (e *Estimate) HasInterval() bool { return e.Standing == Estimated || e.Standing == FromPrior }
+// HasInterval tells whether the data, with a prior if there is one, give an interval:
+// with as many parameters as observations nothing tells the scatter.
+func (e *Estimate) HasInterval() bool {
+	return (e.Standing == Estimated || e.Standing == FromPrior) && e.Freedom >= fewestFreedom
+}
 
 // Interval holds the true value with the given probability, by Student's t: even
 // to both sides of the value, or of its logarithm on a Log scale. It is not cut at
@@ -56,7 +62,7 @@ func (e *Estimate) Interval(probability float64) (low, high float64) {
 	if !e.HasInterval() {
 		return math.NaN(), math.NaN()
 	}
-	reach := studentQuantile(0.5+probability/2, e.freedom) * e.spread
+	reach := studentQuantile(0.5+probability/2, e.Freedom) * e.spread
 	if e.parameter.Scale == Log {
 		return e.Value * math.Exp(-reach), e.Value * math.Exp(reach)
 	}
@@ -212,16 +218,17 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	f.Factors = clone(m.factors)
 	influence := s.influence(f.columns)
 	f.covariance = influence.covariance()
-	f.Residuals, f.Freedom = m.judge(end, influence)
+	var left leftOver
+	f.Residuals, left = m.judge(end, influence)
+	f.Freedom = left.all
+	freedoms := m.freedoms(end, influence, left)
 	for j, q := range m.Parameters {
-		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), freedom: f.Freedom}
-		if standing[j] == FromPrior {
-			e.freedom = math.Inf(1) // its standard deviation is known
-		}
+		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), Freedom: math.NaN()}
 		if k := f.column(j); k >= 0 {
 			e.spread = math.Sqrt(f.covariance.At(k, k))
 			e.Error = e.spread * q.gain(e.Value)
-		} else if standing[j] == Estimated {
+			e.Freedom = freedoms[k]
+		} else if !m.held[j] {
 			e.Standing = OnLowerBound
 			if end.at.y[j] >= m.upper[j] {
 				e.Standing = OnUpperBound

@@ -66,6 +66,16 @@ func (f *influence) of(row, out []float64) {
 	}
 }
 
+// back writes how far the coordinates move along directions of unit standard error.
+func (f *influence) back(along, out []float64) {
+	for k := range f.columns {
+		out[k] = 0
+		for i, a := range along {
+			out[k] += f.toward.At(k, i) * a
+		}
+	}
+}
+
 // leverages are the diagonal of the hat matrix, one for each observation.
 func (m *squares) leverages(end *fitDescent, f *influence) []float64 {
 	h, room := make([]float64, len(m.Observations)), make([]float64, len(f.columns))
@@ -110,30 +120,89 @@ func (m *squares) goOn(ctx context.Context, end *fitDescent, limit int, done flo
 // refactor sets the factors anew and returns the largest share by which one changed.
 func (m *squares) refactor(end *fitDescent) float64 {
 	s := m.reduce(end.at, end.jacobian)
-	h := m.leverages(end, s.influence(m.free(end.at, s.gradient)))
-	sums, left := make([]float64, len(m.factors)), make([]float64, len(m.factors))
-	sum, all := 0.0, 0.0
+	left := m.leftOver(m.leverages(end, s.influence(m.free(end.at, s.gradient))))
+	sums, sum := make([]float64, len(m.factors)), 0.0
 	least := m.roundingFactor()
 	for i, o := range m.Observations {
 		r := end.at.residuals[i] * m.factors[o.Group] // over the given deviation
 		sums[o.Group] += r * r
-		left[o.Group] += 1 - h[i]
 		sum += r * r
-		all += 1 - h[i]
 	}
 	common := 1.0
-	if all > 0 {
-		common = math.Max(math.Sqrt(sum/all), least)
+	if left.all > 0 {
+		common = math.Max(math.Sqrt(sum/left.all), least)
 	}
 	worst := 0.0
 	for g, before := range m.factors {
 		m.factors[g] = common
-		if len(m.factors) > 1 && left[g] >= fewestRows {
-			m.factors[g] = math.Max(math.Sqrt(sums[g]/left[g]), least)
+		if left.own(g) {
+			m.factors[g] = math.Max(math.Sqrt(sums[g]/left.groups[g]), least)
 		}
 		worst = math.Max(worst, math.Abs(m.factors[g]/before-1))
 	}
 	return worst
+}
+
+// leftOver counts degrees of freedom: rows less their leverages.
+type leftOver struct {
+	groups []float64
+	all    float64
+}
+
+func (m *squares) leftOver(leverages []float64) leftOver {
+	l := leftOver{groups: make([]float64, len(m.factors))}
+	for i, h := range leverages {
+		l.groups[m.Observations[i].Group] += 1 - h
+		l.all += 1 - h
+	}
+	return l
+}
+
+// own tells whether a group has a factor of its own; else it takes the common one.
+func (l *leftOver) own(group int) bool {
+	return len(l.groups) > 1 && l.groups[group] >= fewestRows
+}
+
+// freedom is that of the factor of a group.
+func (l *leftOver) freedom(group int) float64 {
+	if l.own(group) {
+		return l.groups[group]
+	}
+	return l.all
+}
+
+// freedoms are the degrees of freedom of the standard error of each of the columns:
+// that of a sum of variances, of which each group brings its part with the freedom of
+// its factor, a prior with an infinite one (Satterthwaite, Biometrics Bulletin 2, 1946,
+// 110–114).
+func (m *squares) freedoms(end *fitDescent, f *influence, left leftOver) []float64 {
+	n := len(f.columns)
+	parts := mat.NewDense(len(m.factors), max(n, 1), nil) // variances
+	along, moves := make([]float64, n), make([]float64, n)
+	for i, o := range m.Observations {
+		f.of(end.jacobian.RawRowView(i), along)
+		f.back(along, moves)
+		for k, move := range moves {
+			parts.Set(o.Group, k, parts.At(o.Group, k)+move*move)
+		}
+	}
+	covariance, all := f.covariance(), make([]float64, n)
+	for k := range all {
+		shared, sum := 0.0, 0.0 // groups without a factor of their own count as one
+		for g := range m.factors {
+			part := parts.At(g, k) / covariance.At(k, k)
+			if left.own(g) {
+				sum += part * part / left.groups[g]
+			} else {
+				shared += part
+			}
+		}
+		if shared > 0 {
+			sum += shared * shared / left.all
+		}
+		all[k] = 1 / sum
+	}
+	return all
 }
 
 // roundingFactor is the least factor that data can have: the rounding of the

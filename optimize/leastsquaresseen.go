@@ -17,13 +17,18 @@ const (
 	// numericRange stands in for the range of a parameter without bounds: so many
 	// times what moves the data by a standard deviation. Past it, rounding decides.
 	numericRange = 1e12
+	// driven is from how many standard deviations of the data on a push against a bound
+	// is no chance, which brings more once in 400 cases: the bound is told then.
+	driven = 3
 	// partShare is the least share with which a parameter takes part in a direction.
 	partShare = 0.1
 )
 
 // unseen lists the directions, of the parameters not yet judged, that the
 // observations alone do not tell: singular vectors of J scaled by the ranges
-// (Golub & Van Loan, Matrix Computations, 4th ed., section 5.5).
+// (Golub & Van Loan, Matrix Computations, 4th ed., section 5.5). A parameter on a
+// bound is judged with the others unless the data drive it there: noise alone brings
+// there what is hardly seen.
 func (m *squares) unseen(end *fitDescent, standing []Standing) []Direction {
 	alone := *m
 	alone.priors = nil
@@ -32,8 +37,10 @@ func (m *squares) unseen(end *fitDescent, standing []Standing) []Direction {
 	at.residuals = at.residuals[:len(m.Observations)]
 	s := alone.reduce(&at, data)
 	var columns []int
-	for _, j := range m.free(end.at, m.reduce(end.at, end.jacobian).gradient) {
-		if standing[j] == Estimated {
+	whole := m.reduce(end.at, end.jacobian)
+	free := m.free(end.at, whole.gradient)
+	for j := range standing {
+		if standing[j] == Estimated && (slices.Contains(free, j) || whole.push(j, free) < driven) {
 			columns = append(columns, j)
 		}
 	}
@@ -48,6 +55,27 @@ func (m *squares) unseen(end *fitDescent, standing []Standing) []Direction {
 		}
 	}
 	return d.directions(rows)
+}
+
+// push is by how many standard deviations the data push a coordinate that is not
+// free: its gradient over the length of what its column has across the free columns,
+// as in the score test (Rao 1948).
+func (s *reduced) push(j int, free []int) float64 {
+	column := mat.Col(nil, j, s.t)
+	f := s.influence(free)
+	across := clone(column)
+	for k := range free {
+		direction := make([]float64, len(column)) // of unit length in the span
+		for i, c := range free {
+			addScaled(direction, f.toward.At(i, k), mat.Col(nil, c, s.t))
+		}
+		addScaled(across, -dot(direction, column), direction)
+	}
+	length := math.Sqrt(dot(across, across))
+	if length <= rounded*math.Sqrt(dot(column, column)) {
+		return 0 // the free columns do what it does
+	}
+	return math.Abs(s.gradient[j]) / length
 }
 
 // width is the range of a coordinate.

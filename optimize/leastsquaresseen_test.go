@@ -90,6 +90,38 @@ func TestNotSeen(t *testing.T) {
 	}
 }
 
+// TestHardlySeen: what changes the data by less than their scatter over its whole
+// range is driven to a bound by noise; it is not seen all the same and stands at its
+// start. What the data do drive to a bound is on it, however little it can change.
+func TestHardlySeen(t *testing.T) {
+	for seed := range uint64(40) {
+		x, y := scattered(30, seed, 0.1)
+		p := fitOf(func(b []complex128) []complex128 {
+			out := line(x)(b)
+			for i := range out {
+				out[i] += 5e-4 * b[2] * complex(x[i]*x[i], 0) // over the range, beside the line: 0.8 deviations of all data
+			}
+			return out
+		}, []float64{0, 0, 1}, y)
+		p.Parameters[2].Lower, p.Parameters[2].Upper = -50, 50
+		if e := fit(t, p).Estimates[2]; e.Standing != optimize.NotSeen || e.Value != 1 {
+			t.Errorf("seed %d: hardly seen: %v, %v", seed, e.Value, e.Standing)
+		}
+		for i := range x {
+			p.Observations[i].Value += x[i] * x[i] // as if the parameter were 2000
+		}
+		if e := fit(t, p).Estimates[2]; e.Standing != optimize.OnUpperBound || e.Value != 50 {
+			t.Errorf("seed %d: driven to its bound: %v, %v", seed, e.Value, e.Standing)
+		}
+	}
+	x, y := scattered(30, 1, 0.1)
+	p := fitOf(func(b []complex128) []complex128 { return line(x)(b[:2]) }, []float64{0, 0, 5}, y)
+	p.Parameters[2].Lower = 5
+	if e := fit(t, p).Estimates[2]; e.Standing != optimize.NotSeen {
+		t.Errorf("without effect, at a bound from the start: %v", e.Standing)
+	}
+}
+
 // TestAdditions: the best third place for a line known at −1 and 1 is an end, not
 // the middle (D-optimal designs of a line have only its ends: Atkinson, Donev &
 // Tobias 2007, ch. 11), and the error foretold is that of a fit with it.
