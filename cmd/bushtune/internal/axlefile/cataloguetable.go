@@ -14,7 +14,7 @@ import (
 // part a line. A heading is a key of a part, with or without its unit in brackets:
 // "soft [N/mm]". A curve is written in one cell, deflection:load behind each other:
 // "0:0 1:600 2:1500". Commas or semicolons separate cells; an empty cell is a key
-// that is not given.
+// that is not given. Between semicolons a number may have a decimal comma.
 
 // nameColumn heads the column of the parts' names.
 const nameColumn = "name"
@@ -36,6 +36,7 @@ func (r *reader) sheet(text []byte) *table {
 	parts := &entry{line: 1, table: newTable(1)}
 	root.add(stockSection, parts)
 	rows := newRows(text)
+	r.commas = rows.Comma == ';'
 	var columns []column
 	for {
 		cells, err := rows.Read()
@@ -159,11 +160,22 @@ func (r *reader) sheetRow(parts *table, columns []column, cells []string, line i
 // decimalComma is a number as it is written in many countries.
 var decimalComma = regexp.MustCompile(`^[+-]?\d+,\d+$`)
 
+// pointed is a number with a decimal point for the comma that a spreadsheet writes
+// where semicolons separate cells.
+func (r *reader) pointed(text string) string {
+	if r.commas && decimalComma.MatchString(text) {
+		return strings.Replace(text, ",", ".", 1)
+	}
+	return text
+}
+
 // cell turns one cell into a value.
 func (r *reader) cell(c column, text string, line int) *entry {
 	switch {
 	case c.key.form == curve:
-		return curveCell(text, line)
+		return r.curveCell(text, line)
+	case c.key.form == number && r.commas:
+		return numberCell(r.pointed(text), line)
 	case c.key.form == number && decimalComma.MatchString(text):
 		point := strings.Replace(text, ",", ".", 1)
 		r.wrong(line, "column "+c.name, quote(text)+" is no number", allowedRange(c.key.fields[0]), "numbers take a decimal point: "+point)
@@ -183,14 +195,14 @@ func numberCell(text string, line int) *entry {
 }
 
 // curveCell is an array of points, or the text that stands in its place.
-func curveCell(text string, line int) *entry {
+func (r *reader) curveCell(text string, line int) *entry {
 	e := &entry{line: line, array: true}
 	for _, point := range strings.Fields(text) {
 		deflection, load, ok := strings.Cut(point, ":")
 		if !ok {
 			return &entry{line: line, value: text}
 		}
-		e.items = append(e.items, &entry{line: line, array: true, items: []*entry{numberCell(deflection, line), numberCell(load, line)}})
+		e.items = append(e.items, &entry{line: line, array: true, items: []*entry{numberCell(r.pointed(deflection), line), numberCell(r.pointed(load), line)}})
 	}
 	return e
 }

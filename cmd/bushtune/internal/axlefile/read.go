@@ -73,6 +73,7 @@ type reader struct {
 	partial  bool // inside an override: required keys may be missing
 	broken   bool // an element was refused, so its bodies may look loose
 	bodies   map[string]*body
+	commas   bool // a table whose numbers may have a decimal comma
 }
 
 // wrong notes a mistake.

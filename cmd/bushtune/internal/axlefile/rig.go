@@ -19,7 +19,7 @@ import (
 // headings; where loads or values of several units occur there is a column for each,
 // value [deg] and value [mm], and a line fills the one that fits. Values are changes
 // from the position without test load, in vehicle axes: x forward, y left, z up for
-// both wheels. Lines that start with # are remarks; other columns are the author's own.
+// both wheels. Between semicolons a number may have a decimal comma. Lines that start with # are remarks; other columns are the author's own.
 
 // RigRow is one reading, in internal units.
 type RigRow struct {
@@ -98,6 +98,7 @@ func (r *rigReader) readRows(text []byte) {
 		return
 	}
 	rows, count := newRows(text), 0
+	r.commas = rows.Comma == ';'
 	for {
 		cells, err := rows.Read()
 		var parse *csv.ParseError
@@ -295,11 +296,18 @@ func (r *rigReader) fitting(column, of string) string {
 	return column
 }
 
+// largestReading bounds what can stand in a cell, in any unit.
+const largestReading = 1e6
+
 // numeral reads a number in the unit of its column.
 func (r *rigReader) numeral(text string, line int, c rigColumn) (float64, bool) {
-	v, err := strconv.ParseFloat(text, 64)
-	if err == nil && !math.IsNaN(v) && !math.IsInf(v, 0) {
+	v, err := strconv.ParseFloat(r.pointed(text), 64)
+	switch {
+	case err == nil && math.Abs(v) <= largestReading:
 		return v * c.unit.Factor, true
+	case err == nil && !math.IsNaN(v) && !math.IsInf(v, 0):
+		r.wrong(line, "column "+c.heading, quote(text)+" is no reading of an axle", "up to "+decimal(largestReading)+" "+c.unit.Name, "")
+		return 0, false
 	}
 	hint := ""
 	if decimalComma.MatchString(text) {

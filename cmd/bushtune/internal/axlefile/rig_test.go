@@ -3,6 +3,8 @@ package axlefile
 import (
 	"errors"
 	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,6 +72,25 @@ func TestRigUnits(t *testing.T) {
 	}
 }
 
+// TestDecimalComma: a spreadsheet that separates cells by semicolons writes numbers
+// with a decimal comma, in rig data and catalogues alike.
+func TestDecimalComma(t *testing.T) {
+	study := rigStudy(t)
+	point, err := ReadRig("rig.csv", []byte(goodRig), study)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.NewReplacer("-0.25", "-0,25", "0.5", "0,5", "1.5", `"1,5"`, "-4.5", "-4,5").Replace(goodRig)
+	comma, err := ReadRig("rig.csv", []byte(text), study)
+	if err != nil || !slices.Equal(point, comma) {
+		t.Errorf("rig data: %v, %+v, want %+v", err, comma, point)
+	}
+	text = strings.NewReplacer("1.5", "1,5", "4.5", "4,5", "3:2500", "3,0:2500").Replace(twoRows)
+	if got, want := catalogueOf(t, "shelf.csv", text), catalogueOf(t, "shelf.csv", twoRows); text == twoRows || !reflect.DeepEqual(got, want) {
+		t.Errorf("catalogue: %+v, want %+v", got, want)
+	}
+}
+
 // TestRigMistakes: every mistake with its line and column, all at once.
 func TestRigMistakes(t *testing.T) {
 	for text, want := range map[string][]string{
@@ -89,6 +110,7 @@ cornering,1,,patch_z,left,,1,
 ,1,,toe,,0.1,,
 state_cornering,1,,toe,left,0.1,,
 cornering,1,,toe,left,0.1,3,
+cornering,1e300,,toe,left,inf,,
 `: {
 			`rig.csv:2: column case: there is no case "corner"; allowed: cornering, `,
 			`rig.csv:3: column load [N·m]: what is asked for is force, not moment; allowed: force, as in load [kN]`,
@@ -107,6 +129,8 @@ cornering,1,,toe,left,0.1,3,
 			`rig.csv:14: column side: missing; allowed: outer, inner, left, right`,
 			`rig.csv:15: column case: there is no case "state_cornering"`,
 			`rig.csv:16: column value [mm]: there is a value in column value [deg] already; allowed: one`,
+			`rig.csv:17: column load [kN]: "1e300" is no reading of an axle; allowed: up to 1000000 kN`,
+			`rig.csv:17: column value [deg]: "inf" is no number`,
 		},
 		"case,load,chanel,side,value [kN],value [kg],side\ncorner,1,toe,left,x,2,left\n": {
 			`rig.csv:1: column 2: "load" has no unit; allowed: load [kN], load [N], load [N·m]`,

@@ -13,7 +13,7 @@ import (
 // any of the inputs, by whatever name or link, always, and any other file that
 // exists unless replace is set.
 func Write(path string, text []byte, replace bool, inputs ...string) error {
-	if err := mayWrite(path, replace, inputs); err != nil {
+	if err := MayWrite(path, replace, inputs...); err != nil {
 		return err
 	}
 	temporary, err := writeBeside(path, text)
@@ -27,8 +27,8 @@ func Write(path string, text []byte, replace bool, inputs ...string) error {
 	return syncFolder(filepath.Dir(path))
 }
 
-// mayWrite checks a path before any harm is done.
-func mayWrite(path string, replace bool, inputs []string) error {
+// MayWrite tells what Write would refuse, before any harm is done.
+func MayWrite(path string, replace bool, inputs ...string) error {
 	there, err := os.Stat(path)
 	if err == nil {
 		for _, input := range inputs {
@@ -44,6 +44,18 @@ func mayWrite(path string, replace bool, inputs []string) error {
 		return fmt.Errorf("%s: not written: %w; give another name", path, fs.ErrExist)
 	}
 	return nil
+}
+
+// SameFile tells whether two paths lead to one file, whether it exists or not.
+func SameFile(a, b string) bool {
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	if errX == nil && errY == nil {
+		return os.SameFile(x, y)
+	}
+	folderX, errX := os.Stat(filepath.Dir(a))
+	folderY, errY := os.Stat(filepath.Dir(b))
+	return errX == nil && errY == nil && os.SameFile(folderX, folderY) && filepath.Base(a) == filepath.Base(b)
 }
 
 // writeBeside writes a temporary file in the same folder, down to the disk. It is
