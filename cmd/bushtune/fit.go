@@ -28,7 +28,7 @@ func fitCommand(s streams) *cli.Command {
 			"`bushtune demo rig` writes a whole file. " + exitCodes,
 		Flags: []cli.Flag{
 			outFlag("write the axle file with the fitted values to `FILE`"),
-			&cli.StringFlag{Name: "residuals", Usage: "write every reading with what is left over to `FILE`, as CSV"},
+			&cli.StringFlag{Name: residualsFlag, Usage: "write every reading with what is left over to `FILE`, as CSV"},
 			forceFlag(),
 			formatFlag(), demoFlag(),
 			&cli.BoolFlag{Name: "prior", Usage: "count the tolerance of parameters in [search] as knowledge", DisableDefaultText: true},
@@ -39,6 +39,8 @@ func fitCommand(s streams) *cli.Command {
 		Action: func(c *cli.Context) error { return fit(c, s) },
 	}
 }
+
+const residualsFlag = "residuals"
 
 // rigInput is rig data with where they came from.
 type rigInput struct {
@@ -56,6 +58,10 @@ func fit(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	residuals, err := residualsPath(c, out)
+	if err != nil {
+		return err
+	}
 	in, rig, err := axleAndRig(c, s)
 	if err != nil {
 		return err
@@ -67,7 +73,7 @@ func fit(c *cli.Context, s streams) error {
 	if c.Context.Err() != nil {
 		return errors.New("interrupted; nothing is written")
 	}
-	answer := &show.Fitted{Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: c.String("residuals")}
+	answer := &show.Fitted{Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: residuals}
 	if err := writeFitted(c, in, rig, answer); err != nil {
 		return err
 	}
@@ -157,27 +163,43 @@ func readRig(path string, s streams) (*rigInput, error) {
 	return &rigInput{name: path, source: path, text: text, paths: []string{path}}, err
 }
 
-// writeFitted writes the axle file and the residuals if they are asked for.
+// writeFitted writes the axle file and the residuals if they are asked for: both, or
+// none if one of them must not be written.
 func writeFitted(c *cli.Context, in *input, rig *rigInput, answer *show.Fitted) error {
-	inputs := append(append([]string(nil), in.paths...), rig.paths...)
-	if answer.Wrote != "" && answer.Wrote == answer.Residual {
-		return &usageError{c.Command.Name, "--out and --residuals name the same file"}
-	}
-	if answer.Wrote != "" {
-		text, err := in.Edit(answer.Written)
-		if err != nil {
-			return err
-		}
-		if err := writeFile(answer.Wrote, text, c.Bool("force"), inputs...); err != nil {
-			return err
-		}
-	}
-	if answer.Residual == "" {
-		return nil
-	}
-	text, err := answer.ResidualTable()
+	inputs, replace := append(append([]string(nil), in.paths...), rig.paths...), c.Bool("force")
+	axle, err := in.Edit(answer.Written)
 	if err != nil {
 		return err
 	}
-	return writeFile(answer.Residual, text, c.Bool("force"), inputs...)
+	residuals, err := answer.ResidualTable()
+	if err != nil {
+		return err
+	}
+	if answer.Wrote != "" && answer.Residual != "" {
+		if err := mayWriteFile(answer.Residual, replace, inputs...); err != nil {
+			return err
+		}
+	}
+	if answer.Wrote != "" {
+		if err := writeFile(answer.Wrote, axle, replace, inputs...); err != nil {
+			return err
+		}
+	}
+	if answer.Residual != "" {
+		return writeFile(answer.Residual, residuals, replace, inputs...)
+	}
+	return nil
+}
+
+// residualsPath is the file for the residuals that is asked for, or none; never the
+// one of --out, by whatever way it is reached.
+func residualsPath(c *cli.Context, out string) (string, error) {
+	path := c.String(residualsFlag)
+	if c.IsSet(residualsFlag) && (path == "" || path == "-") {
+		return "", &usageError{c.Command.Name, "--" + residualsFlag + " takes the name of a file"}
+	}
+	if path != "" && out != "" && axlefile.SameFile(path, out) {
+		return "", &usageError{c.Command.Name, "--out and --" + residualsFlag + " name the same file"}
+	}
+	return path, nil
 }

@@ -125,6 +125,9 @@ func TestFitRefuses(t *testing.T) {
 		{"fit hatchback-link.toml rig.csv --out rig.csv --force", exitFailed, "it is the input file"},
 		{"fit hatchback-link.toml rig.csv --residuals hatchback-link.toml --force", exitFailed, "it is the input file"},
 		{"fit --out a.toml --residuals a.toml", exitBadInput, "name the same file"},
+		{"fit --out a.toml --residuals ./a.toml --force", exitBadInput, "name the same file"},
+		{"fit --residuals -", exitBadInput, "takes the name of a file"},
+		{"fit --out a.toml --residuals rig.csv", exitFailed, "rig.csv: not written: file already exists"},
 	} {
 		r := bushtune(t, test.line)
 		if r.code != test.code || !strings.Contains(r.err, test.says) || r.out != "" {
@@ -133,6 +136,21 @@ func TestFitRefuses(t *testing.T) {
 	}
 	if got := files(t); !slices.Equal(got, before) {
 		t.Errorf("left behind: %v", got)
+	}
+}
+
+// TestFitOfFew: one reading for one value leaves no error to tell; one reading written
+// again and again does not scatter, and the answer says so.
+func TestFitOfFew(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	head, _, _ := strings.Cut(readText(t, "hatchback-link.toml"), "[search]")
+	writeText(t, "one.toml", head+"[search]\nbush.pivot.soft = { from = 300, to = 1400, scale = \"log\" }\n")
+	const reading = "impact,1,centre_x,left,-1.7\n"
+	for rows, says := range map[int]string{1: "error not known", 4: "the readings do not scatter"} {
+		writeText(t, "few.csv", "case,load [kN],channel,side,value [mm]\n"+strings.Repeat(reading, rows))
+		if r := bushtune(t, "fit one.toml few.csv"); r.code != exitAnswer || !strings.Contains(r.out, says) || strings.Contains(r.out, "NaN") {
+			t.Errorf("%d readings: code %d, %s%s", rows, r.code, r.out, r.err)
+		}
 	}
 }
 

@@ -82,7 +82,16 @@ func (s streams) caution(format string) {
 
 // writeFile writes a file whole or not at all, and never over an input.
 func writeFile(path string, text []byte, replace bool, inputs ...string) error {
-	err := axlefile.Write(path, text, replace, inputs...)
+	return forceHint(axlefile.Write(path, text, replace, inputs...))
+}
+
+// mayWriteFile tells what writeFile would refuse, without writing.
+func mayWriteFile(path string, replace bool, inputs ...string) error {
+	return forceHint(axlefile.MayWrite(path, replace, inputs...))
+}
+
+// forceHint says how a file that exists is replaced.
+func forceHint(err error) error {
 	if errors.Is(err, fs.ErrExist) {
 		return fmt.Errorf("%w, or --force to replace it", err)
 	}

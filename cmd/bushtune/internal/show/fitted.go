@@ -67,12 +67,15 @@ func (f *Fitted) summary() string {
 	return s + "."
 }
 
+// mostDecimals bounds what readings without scatter would have written.
+const mostDecimals = 9
+
 // certain writes a value to the second digit of its standard error.
 func certain(value, err float64) string {
 	if !(err > 0) || math.IsInf(err, 0) {
 		return measure(value)
 	}
-	return strconv.FormatFloat(value, 'f', max(0, 1-int(math.Floor(math.Log10(err)))), 64)
+	return strconv.FormatFloat(value, 'f', min(max(0, 1-int(math.Floor(math.Log10(err)))), mostDecimals), 64)
 }
 
 // The probabilities of intervals: one and two standard deviations of a normal
@@ -121,6 +124,9 @@ func (f *Fitted) standing(i int) string {
 	case optimize.FromPrior:
 		return "by its tolerance"
 	case optimize.Estimated:
+		if !e.HasInterval() {
+			return "error not known"
+		}
 		if low, high := e.Interval(nearlySure); low < q.From || high > q.To {
 			return "beyond bounds"
 		}
@@ -252,13 +258,63 @@ func (f *Fitted) sureOfFit(p *Page) {
 		map[optimize.FitStatus]string{optimize.FitConverged: "has converged", optimize.FitStalled: "has stalled: rounding hides all progress", optimize.FitStopped: "stopped early"}[f.Status],
 		f.Agree, plural(f.Starts, "start"))
 	p.Prose("  ", s)
-	p.Prose("  ", fmt.Sprintf("Intervals are by Student's t with %s degrees of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
-		"They hold if the model is right and readings scatter independently.", significant(f.Freedom, 4)))
+	if freedom := f.freedom(); freedom == "" {
+		p.Prose("  ", "There is no interval: nothing is left over that would tell how the readings scatter. Measure more.")
+	} else {
+		p.Prose("  ", "Intervals are by Student's t with "+freedom+" degrees of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
+			"They hold if the model is right and readings scatter independently.")
+	}
 	for g, name := range f.Groups {
 		if name == "" {
 			p.Prose("  ", fmt.Sprintf("The readings with sd scatter %s times as much as their sd says; the errors count what they do.", significant(f.Factors[g], 2)))
 		}
 	}
+}
+
+// freedom is the number of degrees of freedom of the intervals, the least and the
+// largest where channels that scatter differently tell the values; empty if there is
+// no interval.
+func (f *Fitted) freedom() string {
+	least, largest := math.Inf(1), 0.0
+	for i := range f.Estimates {
+		if e := &f.Estimates[i]; e.HasInterval() {
+			least, largest = min(least, e.Freedom), max(largest, e.Freedom)
+		}
+	}
+	if largest == 0 {
+		return ""
+	}
+	low, high := freedomWords(least), freedomWords(largest)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+func freedomWords(freedom float64) string {
+	if freedom > 1e4 { // a tolerance that alone decides
+		return "any number of"
+	}
+	return strconv.FormatFloat(freedom, 'f', 0, 64)
+}
+
+// noScatter is the share of the largest reading of a channel below which its scatter
+// is no more than rounding.
+const noScatter = 1e-6
+
+// scatters tells whether the readings scatter at all, as those of every rig do.
+func (f *Fitted) scatters() bool {
+	largest, scatter := map[string]float64{}, map[string]float64{}
+	for i := range f.Rows {
+		name := f.Rows[i].Channel
+		largest[name], scatter[name] = max(largest[name], math.Abs(f.Rows[i].Value)), max(scatter[name], f.Deviation(i))
+	}
+	for name := range scatter {
+		if scatter[name] > noScatter*largest[name] {
+			return true
+		}
+	}
+	return false
 }
 
 // The least and the largest factor on a given standard deviation that is worth no
@@ -281,6 +337,9 @@ func (f *Fitted) fitNotes() []string {
 		case name == "" && factor < fewerThanSaid:
 			notes = append(notes, "the readings scatter less than their sd: the sd may be that of single readings where means are given")
 		}
+	}
+	if !f.scatters() {
+		notes = append(notes, "the readings do not scatter: they are computed, or one reading written several times; the errors tell nothing of a rig")
 	}
 	if len(f.LeftOut) > 0 {
 		notes = append(notes, "readings were left out by what they show, so the intervals are somewhat too narrow")

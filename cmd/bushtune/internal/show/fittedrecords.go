@@ -63,6 +63,9 @@ func (f *Fitted) estimate(i int) []Record {
 		return all
 	}
 	all = append(all, record("after", "standard error", e.Error, ""))
+	degrees := record("after", "degrees of freedom of the standard error", e.Freedom, "")
+	degrees.Unit = ""
+	all = append(all, degrees)
 	for _, probability := range []float64{likely, nearlySure} {
 		name := strconv.Itoa(int(100*probability+0.5)) + " % interval "
 		low, high := e.Interval(probability)
