@@ -220,5 +220,5 @@ func playWords(v *view, p *swapping.Play) string {
 		return text
 	}
 	title, _, _ := strings.Cut(v.titles[p.Leaves], ",")
-	return text + "; taken off by " + measure(math.Ceil(p.At*10)/10) + " kN a wheel (" + title + ")"
+	return text + "; taken off by " + significant(p.At, 2) + " kN a wheel (" + title + ")"
 }
