@@ -119,19 +119,7 @@ func byItsSide(n *cases.Number) bool {
 const steer = "lateral_force_steer"
 
 // own tells whether a case is the author's own load case.
-func (v *view) own(name string) bool {
-	for _, c := range cases.BuiltIn() {
-		if name == c.Name || name == c.Name+cases.TurnRight {
-			return false
-		}
-	}
-	for _, s := range v.study.States() {
-		if name == s.Name || name == s.Name+cases.TurnRight {
-			return false
-		}
-	}
-	return true
-}
+func (v *view) own(name string) bool { return !v.given[name] }
 
 // numberTable writes every group with values, units, words and wants.
 func (v *view) numberTable(p *Page) {

@@ -16,6 +16,7 @@ type view struct {
 	numbers []cases.Number
 	titles  map[string]string // case or state → title
 	pads    map[string]cases.Pads
+	given   map[string]bool // built-in cases and states, in both turns
 	several map[string]bool // names of numbers that stand in the main case of several groups
 	asked   []tuning.Asked
 	named   bool // tables give the numbers' names for files instead of their values
@@ -23,7 +24,13 @@ type view struct {
 
 func newView(study *cases.Study, asked []tuning.Asked) *view {
 	v := &view{study: study, numbers: study.Numbers(), asked: asked,
-		titles: map[string]string{}, pads: map[string]cases.Pads{}, several: map[string]bool{}}
+		titles: map[string]string{}, pads: map[string]cases.Pads{}, several: map[string]bool{}, given: map[string]bool{}}
+	for _, c := range cases.BuiltIn() {
+		v.given[c.Name], v.given[c.Name+cases.TurnRight] = true, true
+	}
+	for _, st := range study.States() {
+		v.given[st.Name], v.given[st.Name+cases.TurnRight] = true, true
+	}
 	for _, c := range study.Cases() {
 		v.titles[c.Name], v.pads[c.Name] = c.Title, c.Pads
 	}
