@@ -1,6 +1,7 @@
 package fitting
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -154,7 +155,7 @@ func (o *Outcome) Outliers() []int {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b int) int {
-		return int(math.Copysign(1, math.Abs(o.Residuals[b].Studentised)-math.Abs(o.Residuals[a].Studentised)))
+		return cmp.Compare(math.Abs(o.Residuals[b].Studentised), math.Abs(o.Residuals[a].Studentised))
 	})
 	return all
 }

@@ -67,15 +67,21 @@ func (f *Fitted) summary() string {
 	return s + "."
 }
 
-// mostDecimals bounds what readings without scatter would have written.
-const mostDecimals = 9
+// rounding is an error in any unit that is none of a rig: readings without scatter
+// leave it.
+const rounding = 1e-9
 
 // certain writes a value to the second digit of its standard error.
 func certain(value, err float64) string {
-	if !(err > 0) || math.IsInf(err, 0) {
+	switch {
+	case !(err > 0) || math.IsInf(err, 0):
 		return measure(value)
+	case err < rounding && math.Abs(value) < rounding:
+		return "0"
+	case err < rounding:
+		return significant(value, 7)
 	}
-	return strconv.FormatFloat(value, 'f', min(max(0, 1-int(math.Floor(math.Log10(err)))), mostDecimals), 64)
+	return strconv.FormatFloat(value, 'f', max(0, 1-int(math.Floor(math.Log10(err)))), 64)
 }
 
 // The probabilities of intervals: one and two standard deviations of a normal
@@ -177,6 +183,16 @@ func (f *Fitted) channelTable(p *Page) {
 			fmt.Sprintf("line %d, %s", f.Rows[c.Worst].Line, f.rowWords(c.Worst)))
 	}
 	g.write(p)
+	p.Prose("  ", f.positive())
+}
+
+// positive says what the sign of each channel means.
+func (f *Fitted) positive() string {
+	var all []string
+	for i := range f.Channels {
+		all = append(all, f.Channels[i].Signs.Plus+" ("+f.Channels[i].Name+")")
+	}
+	return "+ means " + strings.Join(all, ", ") + "."
 }
 
 // rowWords names the case, load and wheel of a reading.
@@ -215,7 +231,11 @@ func (f *Fitted) outlierTable(p *Page) {
 	for _, i := range worst {
 		p.Prose("  ", f.outlier(i))
 	}
-	p.Prose("  ", "Look at them on the rig. A # before the line leaves one out; --without-outliers leaves out all.")
+	text := "Look at them on the rig. A # before the line leaves one out"
+	if len(f.LeftOut) == 0 {
+		text += "; --without-outliers leaves out up to a tenth of the readings, the worst first"
+	}
+	p.Prose("  ", text+".")
 }
 
 // outlier words one of them.
@@ -261,7 +281,7 @@ func (f *Fitted) sureOfFit(p *Page) {
 	if freedom := f.freedom(); freedom == "" {
 		p.Prose("  ", "There is no interval: nothing is left over that would tell how the readings scatter. Measure more.")
 	} else {
-		p.Prose("  ", "Intervals are by Student's t with "+freedom+" degrees of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
+		p.Prose("  ", "Intervals are by Student's t with "+freedom+" of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
 			"They hold if the model is right and readings scatter independently.")
 	}
 	for g, name := range f.Groups {
@@ -285,10 +305,13 @@ func (f *Fitted) freedom() string {
 		return ""
 	}
 	low, high := freedomWords(least), freedomWords(largest)
-	if low == high {
-		return low
+	switch {
+	case low != high:
+		return low + " to " + high + " degrees"
+	case low == "1":
+		return "1 degree"
 	}
-	return low + " to " + high
+	return low + " degrees"
 }
 
 func freedomWords(freedom float64) string {

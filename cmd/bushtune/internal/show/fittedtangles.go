@@ -59,7 +59,7 @@ func (f *Fitted) tangles(p *Page) {
 // take part in them are if the others are right.
 func (f *Fitted) directions(p *Page) {
 	if len(f.Unseen) > 0 {
-		p.Prose("  ", "No reading changes by more than its scatter if you change")
+		p.Prose("  ", "The readings change by no more than they scatter if you change")
 	}
 	for _, d := range f.Unseen {
 		p.Prose("    ", f.direction(d))
