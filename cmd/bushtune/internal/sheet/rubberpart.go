@@ -61,9 +61,7 @@ func (s *Sheet) rubberDimensions(d *document) {
 func (s *Sheet) compoundNotes() []string {
 	b, choice := s.rubber, s.first.Choice.Rubber
 	m := b.Moduli(choice)
-	notes := []string{
-		fmt.Sprintf("Compound: %s rubber, %s IRHD or Shore A; small-strain shear modulus %s MPa.", rubber.CompoundNames[choice.Compound], exactFigure(b.Hardness), figure(m.G)),
-	}
+	notes := make([]string, 1)
 	switch choice.Compound {
 	case rubber.Polyurethane:
 		notes[0] = fmt.Sprintf("Compound: polyurethane, %s Shore A, taken at %s %% of the range of moduli of that hardness; small-strain shear modulus %s MPa.",

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
@@ -77,6 +78,16 @@ func (m *Made) what() string {
 func (m *Made) numberName(i int) string { return m.part().Part.Numbers[i].Name }
 
 func (m *Made) unitOf(i int) string { return m.part().Part.Numbers[i].Unit.Name }
+
+// dimensionUnit is the unit of a dimension; polyurethanes are known by Shore A,
+// whose figures are taken as IRHD.
+func (m *Made) dimensionUnit(i int) string {
+	unit := m.part().Dimensions[i].Field.Unit
+	if unit == quantity.Hardness && m.part().Choice.Compound == rubber.Polyurethane {
+		return "Shore A"
+	}
+	return unit.Name
+}
 
 // written is a number in its written unit, rounded.
 func (m *Made) written(i int, inside float64) string {
@@ -192,18 +203,18 @@ func (m *Made) dimensionTable(p *Page) {
 		switch {
 		case !d.Given:
 		case d.Free():
-			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, measure(d.From)+" to "+measure(d.To), m.limitWord(i))
+			g.add("  "+d.Field.Name, measure(m.X[i]), m.dimensionUnit(i), measure(d.From)+" to "+measure(d.To), m.limitWord(i))
 		default:
-			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, "", "")
+			g.add("  "+d.Field.Name, measure(m.X[i]), m.dimensionUnit(i), "", "")
 		}
 	}
 	g.write(p)
 	switch {
 	case !m.chose():
 	case m.Rounded:
-		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 IRHD.")
+		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 point of hardness.")
 	default:
-		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 IRHD the rates would be farther off.")
+		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 point of hardness the rates would be farther off.")
 	}
 }
 
@@ -237,7 +248,7 @@ func (m *Made) othersTable(p *Page) {
 		if !d.Free() {
 			continue
 		}
-		row := []string{"  " + d.Field.Name, d.Field.Unit.Name, measure(m.X[i])}
+		row := []string{"  " + d.Field.Name, m.dimensionUnit(i), measure(m.X[i])}
 		for _, x := range m.Others {
 			row = append(row, measure(x[i]))
 		}

@@ -144,7 +144,7 @@ func (m *Made) betweenTable(p *Page) {
 	g.add("", "above", "below", "")
 	var low, high meanings
 	for i, b := range m.Between {
-		if b.High > 0 && m.Values[i] > 0 {
+		if b.High > 0 && m.Values[i] > 0 && m.unitOf(i) != "" { // a shape factor is what it is
 			g.add("  "+m.numberName(i), m.written(i, b.Low), m.written(i, b.High), m.unitOf(i))
 			low.add(b.LowIs, m.numberName(i))
 			high.add(b.HighIs, m.numberName(i))
@@ -245,7 +245,7 @@ func plainNumber(x float64) string { return significant(x, 6) }
 
 // wroteFile says what became of the file.
 func (m *Made) wroteFile(p *Page) {
-	if !m.chose() {
+	if !m.chose() && m.Wrote == "" {
 		return
 	}
 	p.blank()
