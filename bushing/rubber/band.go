@@ -118,9 +118,24 @@ func formulaBands(b *Bush[float64], c Choice) [6][]Band {
 	pressed := compressionBands(&collar, &m, c, ringFilm(b.StopDiameter, b.Inner))
 	for _, i := range []bushing.Direction{bushing.Axial, bushing.ConeSoft, bushing.ConeStiff} {
 		share := own[i] / all[i]
-		bands[i] = append(diluted(bands[i], share), diluted(pressed, 1-share)...)
+		bands[i] = together(diluted(bands[i], share), diluted(pressed, 1-share))
 	}
 	return bands
+}
+
+// together are the bands of both parts of a rate, one band a source.
+func together(one, other []Band) []Band {
+	all := slices.Clone(one)
+	for _, b := range other {
+		at := slices.IndexFunc(all, func(a Band) bool { return a.Source == b.Source })
+		if at < 0 {
+			all = append(all, b)
+			continue
+		}
+		all[at].Low += b.Low - 1
+		all[at].High += b.High - 1
+	}
+	return all
 }
 
 // diluted are bands of a part of a rate, as bands of the rate.
