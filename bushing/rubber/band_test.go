@@ -101,3 +101,21 @@ func TestBandsTellEachSourceOnce(t *testing.T) {
 		}
 	}
 }
+
+// A closed void's rate has the error of its one number, and the range of what one
+// number stands for.
+func TestBandsOfAClosedVoid(t *testing.T) {
+	b := voided()
+	list := closedBands(&b, Choice{}, D2)
+	if got := bandOf(list, ofClosing); got.Low != ClosedLow || got.High != ClosedHigh {
+		t.Errorf("%+v", got)
+	}
+	if got := bandOf(list, againstElements); !near(got.High, 1+SnubberError, digits) {
+		t.Errorf("%+v, stated %g", got, SnubberError)
+	}
+	softer := b
+	softer.Hardness -= HardnessScatter
+	if got, want := bandOf(list, ofHardness).Low, softer.Rates(Choice{}).VoidSnubber/b.Rates(Choice{}).VoidSnubber; !near(got, want, digits) {
+		t.Errorf("low %g, want %g", got, want)
+	}
+}
