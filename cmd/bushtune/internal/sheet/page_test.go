@@ -409,6 +409,9 @@ func TestPageOfEveryKindOfBush(t *testing.T) {
 				t.Errorf("no number: %s", text)
 			}
 			for _, r := range pages.Rows() {
+				if r.Section == "limit" && (r.Value == nil) != (r.Words == "") || r.Section == "rate" && *r.Value == 0 && (r.Low != nil || r.Words == "") {
+					t.Errorf("nothing said, or said of nothing: %+v", r)
+				}
 				for _, x := range []*float64{r.Value, r.Low, r.High, r.X} {
 					if x != nil && (math.IsNaN(*x) || math.IsInf(*x, 0)) {
 						t.Errorf("no number: %+v", r)
