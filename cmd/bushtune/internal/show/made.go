@@ -108,6 +108,7 @@ func (m *Made) verdict(p *Page) {
 	p.blank()
 	if m.Reached {
 		p.line("REACHED: every wanted rate is met.", good)
+		m.ofRange(p)
 		return
 	}
 	missed, worst := 0, &m.Got[0]
@@ -124,6 +125,7 @@ func (m *Made) verdict(p *Page) {
 		head = "NOT REACHED inside these limits: "
 	}
 	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(worst.Wanted.Number), tooMuch(worst.Off)), bad)
+	m.ofRange(p)
 	m.obstacles(p)
 	switch {
 	case !m.Certain:
@@ -132,6 +134,17 @@ func (m *Made) verdict(p *Page) {
 		p.Prose("  ", fmt.Sprintf("The best of %d starts, and small changes do not come closer. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts))
 	}
 }
+
+// ofRange says for which of the polyurethanes of one hardness a verdict holds; nothing
+// of other compounds.
+func (m *Made) ofRange(p *Page) {
+	if m.Softest != nil {
+		p.Prose("  ", fmt.Sprintf("That is at range_share %s. Polyurethanes of this hardness have a range of rates, which RATES tells.", measure(m.rangeShare())))
+	}
+}
+
+// rangeShare is where in the range of a polyurethane the part stands.
+func (m *Made) rangeShare() float64 { return m.Slots[axlefile.RangeShare(m.part().Part)] }
 
 // tooMuch words a miss as a share.
 func tooMuch(off float64) string {

@@ -8,7 +8,6 @@ import (
 
 	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
-	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
 )
 
@@ -21,7 +20,7 @@ func (m *Made) rateTable(p *Page) {
 		p.Heading("RATES")
 	} else {
 		p.Heading("RATES: a polyurethane of one hardness has a range, never one number")
-		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "middle", "low", "high"}
+		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "at " + measure(m.rangeShare()), "low", "high"}
 	}
 	g := grid{columns: append(columns, column{}, column{}, column{gives: true})}
 	g.add(append(head, "", "all errors", "")...)
@@ -192,7 +191,7 @@ func (m *Made) material(p *Page) {
 		}
 		p.Prose("  ", fmt.Sprintf("Hardness scatters by ±%d IRHD: G %s to %s MPa.", rubber.HardnessScatter, rate(c.Low.G), rate(c.High.G)))
 	case rubber.Polyurethane:
-		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.Slots[axlefile.RangeShare(m.part().Part)])))
+		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.rangeShare())))
 	default:
 		p.Prose("  ", "As given: "+line+".")
 	}
