@@ -328,6 +328,7 @@ func TestPercentIsCutTowardNothing(t *testing.T) {
 // What the axle file asks of vibration stands in the table; the rest is typical and
 // says so.
 func TestDynamicSaysWhereItComesFrom(t *testing.T) {
+	typical := rubber.TypicalDynamic(assumedHardness)
 	for keys, want := range map[string]struct {
 		typical, asked bool
 		ratio          float64
@@ -335,6 +336,7 @@ func TestDynamicSaysWhereItComesFrom(t *testing.T) {
 		"": {true, false, 0},
 		"dynamic_ratio = 1.6\ndynamic_frequency = 30":                     {true, true, 1.6},
 		"dynamic_ratio = 1.6\ndynamic_frequency = 30\nloss_factor = 0.12": {false, true, 1.6},
+		"dynamic_frequency = 30\nloss_factor = 0.12":                      {true, true, typical.Stiffness(30)},
 	} {
 		law, source := sheetOf(t, keys).dynamic()
 		if strings.Contains(source, rubber.Typical) != want.typical || strings.Contains(source, "Asked for") != want.asked {
