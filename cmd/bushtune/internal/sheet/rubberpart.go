@@ -166,9 +166,12 @@ func around(share float64) string {
 // limitNotes say what the two limits are.
 func (s *Sheet) limitNotes(limits [6]rubber.Between) []string {
 	var notes []string
-	for _, d := range []bushing.Direction{bushing.Soft, bushing.Axial, bushing.Torsion, bushing.ConeSoft} {
-		if s.rate(d) != 0 {
-			notes = append(notes, fmt.Sprintf("Limits of %s: %s; %s.", strings.Replace(directionWords[d], "soft radial", "both radials", 1), limits[d].LowIs, limits[d].HighIs))
+	for _, of := range []struct {
+		d    bushing.Direction
+		name string
+	}{{bushing.Soft, "both radials"}, {bushing.Axial, "axial"}, {bushing.Torsion, "torsion"}, {bushing.ConeSoft, "both cones"}} {
+		if s.rate(of.d) != 0 {
+			notes = append(notes, fmt.Sprintf("Limits of %s: %s; %s.", of.name, limits[of.d].LowIs, limits[of.d].HighIs))
 		}
 	}
 	return notes
