@@ -20,6 +20,7 @@ const (
 	ofPolyurethane  = "limits of 95 % of polyurethanes of that hardness (RMA)"
 	ofFriction      = "friction, from none to as good as a bond"
 	againstSeries   = "formula against own Ritz series"
+	ofClosing       = "one rate for a void of which a quarter to all is closed"
 )
 
 // WorstBand is all bands at their worst at once, product of the factors: a rate
@@ -96,6 +97,21 @@ func compoundBands(b *Bush[float64], c Choice) [6][]Band {
 	return bands
 }
 
+// closedBands are those of the rate that a closed void adds. Behind an intermediate
+// sleeve they are less.
+func closedBands(b *Bush[float64], c Choice, class Class) []Band {
+	var rates [3]float64
+	own := b.Moduli(c)
+	soft, stiff := ModuliRange(b, c)
+	for i, m := range []*Moduli[float64]{&own, &soft, &stiff} {
+		rates[i] = b.rubberRates(m, c).VoidSnubber
+	}
+	return told([]Band{
+		symmetric(againstElements, SnubberError), {ofClosing, ClosedLow, ClosedHigh},
+		{compoundSource(c), rates[1] / rates[0], rates[2] / rates[0]}, classBand(class, b.Hardness, Wall(b)),
+	})
+}
+
 func compoundSource(c Choice) string {
 	if c.Compound == Polyurethane {
 		return ofPolyurethane
@@ -118,9 +134,24 @@ func formulaBands(b *Bush[float64], c Choice) [6][]Band {
 	pressed := compressionBands(&collar, &m, c, ringFilm(b.StopDiameter, b.Inner))
 	for _, i := range []bushing.Direction{bushing.Axial, bushing.ConeSoft, bushing.ConeStiff} {
 		share := own[i] / all[i]
-		bands[i] = append(diluted(bands[i], share), diluted(pressed, 1-share)...)
+		bands[i] = together(diluted(bands[i], share), diluted(pressed, 1-share))
 	}
 	return bands
+}
+
+// together are the bands of both parts of a rate, one band a source.
+func together(one, other []Band) []Band {
+	all := slices.Clone(one)
+	for _, b := range other {
+		at := slices.IndexFunc(all, func(a Band) bool { return a.Source == b.Source })
+		if at < 0 {
+			all = append(all, b)
+			continue
+		}
+		all[at].Low += b.Low - 1
+		all[at].High += b.High - 1
+	}
+	return all
 }
 
 // diluted are bands of a part of a rate, as bands of the rate.

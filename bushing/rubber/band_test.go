@@ -66,17 +66,56 @@ func TestBandOfPolyurethane(t *testing.T) {
 	}
 }
 
-// Of touching collars, the axial rate takes the errors of both parts by their shares.
+// Of touching collars, the axial rate takes the errors of both parts by their shares,
+// those of one source in one band.
 func TestBandsWithCollars(t *testing.T) {
 	b, bare := collared(0), half()
 	own, all := bare.Rates(Choice{}).Axial, b.Rates(Choice{}).Axial
-	list := Bands(&b, Choice{}, D1)[bushing.Axial]
-	if want := 1 + FitErrors(false)[bushing.Axial]*own/all; !near(list[0].High, want, digits) {
-		t.Errorf("ring: %+v, want %g", list[0], want)
-	}
+	share, stated := own/all, FitErrors(false)[bushing.Axial]
 	collar := b.collar()
-	share := 1 - own/all
-	if got, want := list[1].Low, 1-share*(1-between(elementErrors.shape, elementErrors.low, collar.Shape)); !near(got, want, digits) {
-		t.Errorf("collar: %+v, want %g", list[1], want)
+	factor := func(of []float64) float64 { return between(elementErrors.shape, of, collar.Shape) }
+	got := Bands(&b, Choice{}, D1)[bushing.Axial][0]
+	low, high := 1-share*stated-(1-share)*(1-factor(elementErrors.low)), 1+share*stated+(1-share)*(factor(elementErrors.high)-1)
+	if got.Source != againstElements || !near(got.Low, low, digits) || !near(got.High, high, digits) {
+		t.Errorf("%+v, want %g to %g", got, low, high)
+	}
+}
+
+// Every band of a rate has a source of its own, of whatever bush.
+func TestBandsTellEachSourceOnce(t *testing.T) {
+	touching, free := collared(0), collared(0)
+	voids := voided()
+	split := sleeved()
+	for _, e := range []struct {
+		b Bush[float64]
+		c Choice
+	}{{touching, Choice{}}, {free, Choice{Free: true}}, {voids, Choice{}}, {split, Choice{}}} {
+		for d, bands := range Bands(&e.b, e.c, D2) {
+			seen := map[string]bool{}
+			for _, b := range bands {
+				if seen[b.Source] {
+					t.Errorf("%+v %s: %q twice in %+v", e.b, bushing.DirectionNames[d], b.Source, bands)
+				}
+				seen[b.Source] = true
+			}
+		}
+	}
+}
+
+// A closed void's rate has the error of its one number, and the range of what one
+// number stands for.
+func TestBandsOfAClosedVoid(t *testing.T) {
+	b := voided()
+	list := closedBands(&b, Choice{}, D2)
+	if got := bandOf(list, ofClosing); got.Low != ClosedLow || got.High != ClosedHigh {
+		t.Errorf("%+v", got)
+	}
+	if got := bandOf(list, againstElements); !near(got.High, 1+SnubberError, digits) {
+		t.Errorf("%+v, stated %g", got, SnubberError)
+	}
+	softer := b
+	softer.Hardness -= HardnessScatter
+	if got, want := bandOf(list, ofHardness).Low, softer.Rates(Choice{}).VoidSnubber/b.Rates(Choice{}).VoidSnubber; !near(got, want, digits) {
+		t.Errorf("low %g, want %g", got, want)
 	}
 }

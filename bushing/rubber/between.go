@@ -75,10 +75,14 @@ func Limits(b *Bush[float64], c Choice) [6]Between {
 		low = slidingLimits(b.outerRing(&m))
 		lowIs, highIs = freeLow, freeHigh
 	}
-	addCollarLimits(b, &m, &low, &high)
+	collars := addCollarLimits(b, &m, &low, &high)
 	var limits [6]Between
 	lows, highs := lowIs.six(), highIs.six()
 	for i := range limits {
+		if collars[i] != 0 {
+			lows[i] += ", with the collars at their lower limit"
+			highs[i] += ", with the collars at their upper limit"
+		}
 		limits[i] = Between{low[i], high[i], lows[i], highs[i]}
 	}
 	return limits
@@ -105,17 +109,19 @@ func slidingLimits(c Cylinder[float64]) six {
 	return six{bushing.Soft: radial, bushing.Stiff: radial, bushing.ConeSoft: cone, bushing.ConeStiff: cone}
 }
 
-// addCollarLimits adds those of the collars, if they touch.
-func addCollarLimits(b *Bush[float64], m *Moduli[float64], low, high *six) {
+// addCollarLimits adds those of the collars, if they touch, and returns how much of
+// their compression each rate takes; zero where none.
+func addCollarLimits(b *Bush[float64], m *Moduli[float64], low, high *six) (arms six) {
 	if b.StopThick == 0 || b.StopGap != 0 {
-		return
+		return arms
 	}
 	collar := b.collar()
 	soft, stiff := collar.compressionLimits(m)
 	tilt := collarArm(b)
-	arms := six{bushing.Axial: 1, bushing.ConeSoft: tilt, bushing.ConeStiff: tilt}
+	arms = six{bushing.Axial: 1, bushing.ConeSoft: tilt, bushing.ConeStiff: tilt}
 	for i, arm := range arms {
 		low[i] += soft * arm
 		high[i] += stiff * arm
 	}
+	return arms
 }

@@ -10,12 +10,15 @@ func bushNumbers[T exact.Number](s []T, c Choice, into []T) {
 	into[6], into[7], into[8], into[9] = r.VoidGap, r.VoidSnubber, r.EndGap, r.EndSnubber
 }
 
-// bushBands are those of the six rates and of the collar; no error is known of the
-// rate of a closed void, and a gap is a dimension.
+// bushBands are those of the six rates, of a closed void and of the collar; a gap is
+// a dimension.
 func bushBands(s []float64, c Choice, class Class) [][]Band {
 	b := New(s)
 	six := Bands(&b, c, class)
 	bands := append(six[:], nil, nil, nil, nil)
+	if b.VoidArc != 0 {
+		bands[7] = closedBands(&b, c, class)
+	}
 	if b.StopThick != 0 && b.StopGap != 0 {
 		collar := b.collar()
 		bands[9] = padBands(&collar, s[len(s)-len(compoundFields):], c, class, ringFilm(b.StopDiameter, b.Inner))[0]

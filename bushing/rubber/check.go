@@ -120,11 +120,11 @@ func checkRanges(b *Bush[float64], c Choice) error {
 	}
 	if !b.sleeved() {
 		ring := b.outerRing(&m)
-		return errors.Join(checkRing(b, &ring, limits, "inner_diameter"), checkVoidRange(b, &ring), checkBulk(&m, c, limits))
+		return errors.Join(checkRing(b, &ring, limits, "inner_diameter"), checkVoidRange(b, &ring), checkBulk(b, c, limits))
 	}
 	outer, inner := b.outerRing(&m), b.innerRing(&m)
 	return errors.Join(checkRing(b, &outer, limits, "sleeve_diameter"), checkVoidRange(b, &outer),
-		checkRing(b, &inner, &PlainRange, "sleeve_diameter"), checkBulk(&m, c, limits))
+		checkRing(b, &inner, &PlainRange, "sleeve_diameter"), checkBulk(b, c, limits))
 }
 
 // checkRing holds a ring against the range of radii and length that its rates
@@ -161,13 +161,18 @@ func checkVoidRange(b *Bush[float64], ring *Cylinder[float64]) error {
 
 // checkBulk wants rubber that is nearly incompressible, more so than a limit; in a
 // free ring no pressure builds up that would ask for it.
-func checkBulk(m *Moduli[float64], c Choice, limits *[5][2]float64) error {
-	least := limits[4][0]
+func checkBulk(b *Bush[float64], c Choice, limits *[5][2]float64) error {
+	m, own, least := b.Moduli(c), b.compound(c), limits[4][0]
 	if c.Free || m.Bulk >= least*m.G {
 		return nil
 	}
 	slot := "hardness"
-	if c.Compound == Given {
+	switch {
+	case own.Bulk >= least*own.G && b.AgeingFactor > b.TemperatureFactor:
+		slot = "ageing_factor"
+	case own.Bulk >= least*own.G:
+		slot = "temperature_factor"
+	case c.Compound == Given:
 		slot = "bulk_modulus"
 	}
 	return wrong(slot, "gives a bulk modulus of %.3g times the shear modulus; the formulas hold from %.3g", m.Bulk/m.G, least)

@@ -66,6 +66,8 @@ func TestCheck(t *testing.T) {
 		{"two mistakes", func(b *Bush[float64], c *Choice) { b.Hardness, b.VoidArc = 20, 1 }, []string{"hardness", "void_arc"}, ""},
 		{"no modulus", func(b *Bush[float64], c *Choice) { c.Compound = Given }, []string{"shear_modulus"}, "above 0"},
 		{"not rubber", func(b *Bush[float64], c *Choice) { c.Compound, b.ShearModulus, b.BulkModulus = Given, 1, 20 }, []string{"bulk_modulus"}, "20 times"},
+		{"too cold", func(b *Bush[float64], c *Choice) { b.TemperatureFactor = 8 }, []string{"temperature_factor"}, "168 times"},
+		{"too old", func(b *Bush[float64], c *Choice) { b.AgeingFactor = 8 }, []string{"ageing_factor"}, "168 times"},
 		{"free with voids", func(b *Bush[float64], c *Choice) { c.Free, b.VoidArc, b.VoidDepth = true, 1, 3 }, []string{"void_arc"}, "bonded"},
 		{"free with a sleeve", func(b *Bush[float64], c *Choice) { c.Free, b.SleeveDiameter, b.SleeveWall = true, 30, 1 }, []string{"sleeve_diameter"}, "bonded"},
 		{"free polyurethane", func(b *Bush[float64], c *Choice) { c.Free, c.Compound, b.Hardness = true, Polyurethane, 92 }, nil, ""},

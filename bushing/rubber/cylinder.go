@@ -24,10 +24,6 @@ func (c *Cylinder[T]) Torsion() T {
 // axial rate, as a share of the wall: own finite elements, not published.
 const axialEndLoss = 0.23
 
-// AxialError is the largest error of Axial against own finite elements and Ritz
-// series, not published, for radii of 0.3 to 0.9 and lengths of at least one wall.
-const AxialError = 0.015
-
 // Axial is the rate in N/mm along the axis: the long bush in plain shear (Adkins
 // & Gent 1954, from memory) less what its free ends, which carry no shear, take.
 func (c *Cylinder[T]) Axial() T {

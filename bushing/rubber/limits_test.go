@@ -2,6 +2,7 @@ package rubber
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"bushtune/bushing"
@@ -112,7 +113,12 @@ func TestRatesLieBetweenLimits(t *testing.T) {
 		rates, limits := b.Rates(c), Limits(&b, c)
 		for i, rate := range rates.Six() {
 			l := limits[i]
-			exact := bushing.Direction(i) == bushing.Torsion && b.VoidArc == 0 && !c.Free
+			d := bushing.Direction(i)
+			touched := b.StopThick != 0 && b.StopGap == 0 && (d == bushing.Axial || d == bushing.ConeSoft || d == bushing.ConeStiff)
+			if strings.Contains(l.LowIs, "collars") != touched || strings.Contains(l.HighIs, "collars") != touched {
+				t.Fatalf("collar %g, %s: %s; %s", b.StopThick, bushing.DirectionNames[i], l.LowIs, l.HighIs)
+			}
+			exact := d == bushing.Torsion && b.VoidArc == 0 && !c.Free
 			if exact && l.Low == l.High && near(rate, l.Low, digits) {
 				continue
 			}

@@ -91,11 +91,14 @@ func padBands(p *Pad[float64], compound []float64, c Choice, class Class, film f
 	return [][]Band{told(press), told(shear), nil}
 }
 
+// noWidth is a width of a band that rounding makes.
+const noWidth = 1e-9
+
 // told leaves out bands of no width.
 func told(bands []Band) []Band {
 	var wide []Band
 	for _, b := range bands {
-		if b.Low != 1 || b.High != 1 {
+		if b.High-b.Low > noWidth {
 			wide = append(wide, b)
 		}
 	}

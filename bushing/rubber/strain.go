@@ -41,7 +41,7 @@ type strains struct {
 // An intermediate sleeve shares the travel out by the rates of both rings, voids
 // open, and the ring that works harder is told, indicator by indicator.
 func Strains(b *Bush[float64], travel [6]float64) []Strain {
-	m := NaturalModuli(b.Hardness) // only the ratio of two rings of one compound counts
+	m := NaturalModuli(b.Hardness) // of any compound: the ratio of two rings hardly depends on it
 	outer := b.outerRing(&m)
 	if !b.sleeved() {
 		s := ringStrains(&outer, b.VoidArc, b.VoidDepth, travel)

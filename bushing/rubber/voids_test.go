@@ -109,9 +109,9 @@ func TestLegFilms(t *testing.T) {
 	}
 }
 
-// TestSnubber: nothing is known to hold it against but the film of the whole ring
-// and what must be: a closed void is stiffer the wider it is and the thinner its
-// skins are; half of a whole thin ring that is pressed all around is that ring's rate.
+// TestSnubber: what must be, elements apart (package crosscheck): a closed void is
+// stiffer the wider it is and the thinner its skins are, and softer than half of
+// the joint skins pressed all around.
 func TestSnubber(t *testing.T) {
 	c := kidney()
 	r := c.Voided(1.5, 6)
@@ -122,11 +122,9 @@ func TestSnubber(t *testing.T) {
 	if !(r.VoidSnubber > 0) || wider.VoidSnubber <= r.VoidSnubber || deeper.VoidSnubber <= r.VoidSnubber {
 		t.Errorf("snubber %g, wider void %g, deeper %g", r.VoidSnubber, wider.VoidSnubber, deeper.VoidSnubber)
 	}
-	const depth = 10
-	skins := Cylinder[float64]{Inside: c.meanRadius() - 3, Outside: c.meanRadius() + 3, Length: c.Length, G: c.G, Bulk: c.Bulk}
-	got, want := 2*c.voidSnubber(2*math.Pi, depth), skins.radialBridge()
-	if !near(got, want, 1e-12) {
-		t.Errorf("pressed all around: %.6g, the ring of the skins has %.6g", got, want)
+	skins := Cylinder[float64]{Inside: c.meanRadius() - 5, Outside: c.meanRadius() + 5, Length: c.Length, G: c.G, Bulk: c.Bulk}
+	if whole := skins.radialBridge() / 2; r.VoidSnubber >= whole {
+		t.Errorf("snubber %.6g, all around %.6g", r.VoidSnubber, whole)
 	}
 }
 
@@ -139,6 +137,7 @@ func TestClosedRange(t *testing.T) {
 		k := c.voidSnubber(arc, depth)
 		low, high = min(low, c.voidSnubber(arc/2, depth)/k), max(high, c.voidSnubber(2*arc, depth)/k)
 	}
+	t.Logf("factors from %.3f to %.3f", low, high)
 	if low < ClosedLow || high > ClosedHigh || low > 1.5*ClosedLow || high < ClosedHigh/1.5 {
 		t.Errorf("factors from %.3f to %.3f, stated %g to %g", low, high, ClosedLow, ClosedHigh)
 	}

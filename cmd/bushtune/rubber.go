@@ -52,7 +52,7 @@ func rubberPart(c *cli.Context, s streams) error {
 	if err := checkFormat(c); err != nil {
 		return err
 	}
-	class, err := toleranceClass(c)
+	class, err := oneOf(c, "class", rubber.ClassNames)
 	if err != nil {
 		return err
 	}
@@ -77,22 +77,12 @@ func rubberPart(c *cli.Context, s streams) error {
 		}
 	}
 	s.caution(c.String("format"))
-	rated := making.Rate(in.PartFile, outcome.X, class)
+	rated := making.Rate(in.PartFile, outcome.X, rubber.Class(class))
 	err = s.write(c.String("format"), &show.Made{Source: in.source, Outcome: outcome, Rated: rated, Wrote: out})
 	if err == nil && !outcome.Reached {
 		err = errNotReached
 	}
 	return err
-}
-
-// toleranceClass reads --class.
-func toleranceClass(c *cli.Context) (rubber.Class, error) {
-	for i, name := range rubber.ClassNames {
-		if strings.EqualFold(name, c.String("class")) {
-			return rubber.Class(i), nil
-		}
-	}
-	return 0, &usageError{c.Command.Name, fmt.Sprintf("there is no class %q; %s", c.String("class"), hint(c.String("class"), rubber.ClassNames))}
 }
 
 // onePart reads the part that the command is about: a file, - for standard input,

@@ -132,3 +132,20 @@ func TestRubberReadsStandardInput(t *testing.T) {
 		t.Errorf("code %d, %s", r.code, r.err)
 	}
 }
+
+// What is reached with a polyurethane is reached at one place of its range, and the
+// answer says so.
+func TestPolyurethaneIsReachedInItsRange(t *testing.T) {
+	t.Chdir(t.TempDir())
+	const text = "[part]\ncompound = \"polyurethane\"\nbonded = true\nrange_share = 0.8\nhardness = 80\ninner_diameter = 24\nouter_diameter = 44\nlength = { from = 40, to = 60 }\n[wanted]\nsoft = 9000\n"
+	writeText(t, "part.toml", text)
+	r := bushtune(t, "rubber part.toml")
+	if r.code != exitAnswer {
+		t.Fatalf("code %d: %s", r.code, r.err)
+	}
+	for _, words := range []string{"That is at range_share 0.8.", "at 0.8", "80    Shore A"} {
+		if !strings.Contains(r.out, words) {
+			t.Errorf("no %q in %s", words, r.out)
+		}
+	}
+}

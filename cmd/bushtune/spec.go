@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -48,7 +47,8 @@ func spec(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	if _, err := oneOf(c, "format", sheetFormats); err != nil {
+	form, err := oneOf(c, "format", sheetFormats)
+	if err != nil {
 		return err
 	}
 	out, err := outPath(c)
@@ -64,10 +64,10 @@ func spec(c *cli.Context, s streams) error {
 		return err
 	}
 	var text bytes.Buffer
-	if err := writePages(&text, c.String("format"), pages); err != nil {
+	if err := writePages(&text, sheetFormats[form], pages); err != nil {
 		return err
 	}
-	if c.String("format") != sheetFormats[0] {
+	if form != 0 { // a page says it itself
 		fmt.Fprintln(s.err, show.Caution)
 	}
 	if out != "" {
@@ -79,8 +79,10 @@ func spec(c *cli.Context, s streams) error {
 
 // oneOf is the place of an option's value among the words that it takes.
 func oneOf(c *cli.Context, option string, words []string) (int, error) {
-	if i := slices.Index(words, c.String(option)); i >= 0 {
-		return i, nil
+	for i, word := range words {
+		if strings.EqualFold(word, c.String(option)) {
+			return i, nil
+		}
 	}
 	return 0, &usageError{c.Command.Name, fmt.Sprintf("--%s takes %s, not %q", option, strings.Join(words, ", "), c.String(option))}
 }

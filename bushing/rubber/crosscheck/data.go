@@ -37,7 +37,9 @@ type Data struct {
 	Density Density  `json:"density"`
 	Columns []string `json:"columns"`
 	Fit     []Figure `json:"fit"`
-	Check   []Figure `json:"check"`
+	// Edges are the middles of the edges of the range. The fit does not see them.
+	Edges []Figure `json:"edges"`
+	Check []Figure `json:"check"`
 	// Finer are a few bushes of Fit with half as many bricks again each way.
 	Finer []Figure `json:"finer"`
 }

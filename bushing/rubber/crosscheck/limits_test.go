@@ -14,7 +14,7 @@ func TestSolvedRatesLieBetweenLimits(t *testing.T) {
 	count := 0
 	for _, plan := range Plans() {
 		d := committed(t, &plan)
-		for _, f := range slices.Concat(d.Fit, d.Check, d.Finer) {
+		for _, f := range slices.Concat(d.Fit, d.Edges, d.Check, d.Finer) {
 			s, solved := f.Place.Sample(), f.Solved()
 			b := rubber.Bush[float64]{
 				Inner: 2 * s.Inside, Outer: 2 * s.Outside, Length: s.Length, VoidArc: s.Arc, VoidDepth: s.Depth,

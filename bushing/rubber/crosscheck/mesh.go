@@ -40,9 +40,14 @@ func newMesh(s *Sample, d Density) *mesh {
 		g.r = join(graded(s.Inside, s.Inside+skin, d.Skin, true, true, d.Ratio),
 			graded(s.Inside+skin, s.Outside-skin, d.Void, true, true, d.Ratio),
 			graded(s.Outside-skin, s.Outside, d.Skin, true, true, d.Ratio))
-		g.theta = join(graded(0, s.Arc/2, d.Arc, false, true, d.Ratio),
-			graded(s.Arc/2, math.Pi/2, d.Leg, true, false, d.Ratio))
-		g.void = [2][2]int{{2 * d.Skin, 2 * (d.Skin + d.Void)}, {0, 2 * d.Arc}}
+		closed := 0
+		around := graded(0, s.Arc/2, d.Arc, false, true, d.Ratio)
+		if s.Closed > 0 {
+			closed = 2 * d.Arc
+			around = join(graded(0, s.Closed/2, d.Arc, false, true, d.Ratio), graded(s.Closed/2, s.Arc/2, d.Arc, true, true, d.Ratio))
+		}
+		g.theta = join(around, graded(s.Arc/2, math.Pi/2, d.Leg, true, false, d.Ratio))
+		g.void = [2][2]int{{2 * d.Skin, 2 * (d.Skin + d.Void)}, {closed, closed + 2*d.Arc}}
 	}
 	g.z = towardsEnd(s.Length/2, d.Along, endBrick*wall)
 	g.addBricks()

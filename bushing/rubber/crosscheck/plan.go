@@ -52,13 +52,7 @@ func (p *Plan) at(share [5]float64) (place Place) {
 // Numerische Mathematik 2, 1960: bases 2, 3, 5, 7, 11).
 func (p *Plan) fitPlaces() (places []Place) {
 	for corner := range 1 << len(p.Low) {
-		var share [5]float64
-		used := true
-		for i := range share {
-			share[i] = float64(corner >> i & 1)
-			used = used && (share[i] == 0 || p.High[i] > p.Low[i])
-		}
-		if used {
+		if share, ok := p.corner(corner); ok {
 			places = append(places, p.at(share))
 		}
 	}
@@ -68,6 +62,36 @@ func (p *Plan) fitPlaces() (places []Place) {
 			share[i] = radicalInverse(n+1, base)
 		}
 		places = append(places, p.at(share))
+	}
+	return places
+}
+
+// corner has the shares 0 or 1 that the bits of a number say; false: a range of no
+// width has no upper end.
+func (p *Plan) corner(bits int) (share [5]float64, ok bool) {
+	for i := range share {
+		share[i] = float64(bits >> i & 1)
+		if share[i] == 1 && p.High[i] == p.Low[i] {
+			return share, false
+		}
+	}
+	return share, true
+}
+
+// edgePlaces are the middles of all edges from corner to corner: there a fit that
+// knows the corners and the inside strays most.
+func (p *Plan) edgePlaces() (places []Place) {
+	for middle := range p.Low {
+		if p.High[middle] == p.Low[middle] {
+			continue
+		}
+		for corner := range 1 << len(p.Low) {
+			share, ok := p.corner(corner)
+			if ok && share[middle] == 0 {
+				share[middle] = 0.5
+				places = append(places, p.at(share))
+			}
+		}
 	}
 	return places
 }
@@ -123,6 +147,7 @@ func (p *Plan) Solve(told func(Figure)) (*Data, error) {
 		density Density
 	}{
 		{&d.Fit, p.fitPlaces(), p.Density},
+		{&d.Edges, p.edgePlaces(), p.Density},
 		{&d.Check, p.checkPlaces(), p.Density},
 		{&d.Finer, p.finerPlaces(), p.Density.finer()},
 	} {

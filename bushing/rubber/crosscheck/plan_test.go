@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 )
 
@@ -21,26 +22,32 @@ func TestHalton(t *testing.T) {
 	}
 }
 
-// TestPlaces: all lie in the range, every corner is there, no bush stands twice.
+// TestPlaces: all lie in the range, every corner and the middle of every edge are
+// there, no bush stands twice.
 func TestPlaces(t *testing.T) {
 	const rounding = 5e-3 // places have three figures
 	for _, p := range Plans() {
 		seen := map[Place]bool{}
-		corners := 0
-		for _, place := range append(p.fitPlaces(), p.checkPlaces()...) {
+		corners, edges := 0, 0
+		for _, place := range slices.Concat(p.fitPlaces(), p.edgePlaces(), p.checkPlaces()) {
 			if seen[place] {
 				t.Errorf("%s: %v stands twice", p.File, place)
 			}
 			seen[place] = true
-			ends := true
+			inside := 0
 			for i, x := range place {
 				if x < p.Low[i]*(1-rounding) || x > p.High[i]*(1+rounding) {
 					t.Errorf("%s: %v lies outside", p.File, place)
 				}
-				ends = ends && (x == p.Low[i] || x == p.High[i])
+				if x != p.Low[i] && x != p.High[i] {
+					inside++
+				}
 			}
-			if ends {
+			switch inside {
+			case 0:
 				corners++
+			case 1:
+				edges++
 			}
 		}
 		free := 0
@@ -49,8 +56,8 @@ func TestPlaces(t *testing.T) {
 				free++
 			}
 		}
-		if corners != 1<<free {
-			t.Errorf("%s: %d corners, want %d", p.File, corners, 1<<free)
+		if corners != 1<<free || edges != free<<(free-1) {
+			t.Errorf("%s: %d corners and %d edges, want %d and %d", p.File, corners, edges, 1<<free, free<<(free-1))
 		}
 	}
 }
@@ -75,6 +82,7 @@ func TestSampleOfPlace(t *testing.T) {
 func TestFileOfData(t *testing.T) {
 	d := &Data{Note: note, Solver: "S", Density: live, Columns: columns,
 		Fit:   []Figure{{Place{0.5, 4, 0, 0, 1000}, Rates{1.5, 2, 3, 4, 5, 6e5}}, {Place{0.5, 4, 90, 0.5, 1000}, Rates{1, 2, 3, 4, 5, 6}}},
+		Edges: []Figure{{Place{0.6, 4, 0, 0, 1000}, Rates{1, 2, 3, 4, 5, 6}}},
 		Check: []Figure{{Place{0.7, 4, 0, 0, 1000}, Rates{1, 2, 3, 4, 5, 6}}}, Finer: []Figure{},
 	}
 	file := filepath.Join(t.TempDir(), "data.json")

@@ -27,6 +27,7 @@ type Sample struct {
 	Inside, Outside, Length float64 // mm: radii and length of the rubber
 	Arc, Depth              float64 // rad, mm: of each void; 0: none
 	Bulk                    float64 // MPa
+	Closed                  float64 // rad: middle part of each void's arc that is closed, rubber there; 0: open
 }
 
 // Rates are the six rates in order of bushing.Direction: soft, axial, stiff in

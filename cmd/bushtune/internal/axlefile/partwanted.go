@@ -102,6 +102,8 @@ func (r *partReader) checkGoals(c *content) {
 		r.wrong(c.line, c.path, "does not say what is wanted of the rate", "target, at_least, at_most", "")
 	case target != nil && (least != nil || most != nil):
 		r.wrong(target.line, c.path, "asks for a target and for a limit", "target with within, or at_least and at_most", "")
+	case target != nil && c.given["within"] != nil && c.slots[slotWithin] >= c.slots[slotWantedTarget] && c.slots[slotWantedTarget] > 0:
+		r.wrong(c.given["within"].line, c.path+".within", "allows a rate of nothing", "below the target, "+decimal(c.slots[slotWantedTarget]), "")
 	case target == nil && c.given["within"] != nil:
 		r.wrong(c.given["within"].line, c.path+".within", "belongs to a target", "target", "a limit holds or does not")
 	case least != nil && most != nil && c.slots[slotWantedLeast] > c.slots[slotWantedMost]:

@@ -236,7 +236,7 @@ func (s *Sheet) rateRemark(d bushing.Direction) string {
 		if law.GapMinus != law.GapPlus {
 			gaps = "+" + exactFigure(law.GapPlus) + " and -" + exactFigure(law.GapMinus)
 		}
-		text = fmt.Sprintf("stop at %s %s adds %s %s over %s %s", gaps, u.travel.Name, exactFigure(u.rate.Written(law.Snubber)), u.rate.Name, exactFigure(law.Run), u.travel.Name)
+		text = fmt.Sprintf("stop at %s %s adds %s %s over %s %s", gaps, u.travel.Name, s.nominal(u.rate.Written(law.Snubber)), u.rate.Name, exactFigure(law.Run), u.travel.Name)
 	}
 	for _, r := range s.rests() {
 		if r.load[d] != 0 {

@@ -110,6 +110,10 @@ func (s *Sheet) rateRows() []Row {
 	for i, name := range directionWords {
 		d := bushing.Direction(i)
 		unit := unitsOf(d).rate
+		if s.absent(d) {
+			all = append(all, Row{Section: "rate", Item: name, Value: number(0), Unit: unit.Name, Words: s.absentRemark()})
+			continue
+		}
 		all = append(all, band(Row{Section: "rate", Item: name, Unit: unit.Name, Words: s.rateRemark(d)}, unit.Written(s.rate(d))))
 	}
 	for i, name := range directionWords {
@@ -221,11 +225,15 @@ func (s *Sheet) loadRows() []Row {
 	return all
 }
 
-// limitRows are the largest uses, the limit as High.
+// limitRows are the largest uses at full size, none where no case is, the limit as
+// High.
 func (s *Sheet) limitRows() []Row {
 	var all []Row
 	for _, u := range s.worstUsages() {
-		r := Row{Section: "limit", Item: u.What, Value: number(u.Value), Unit: u.Unit, Words: "in " + u.in}
+		r := Row{Section: "limit", Item: u.What, Unit: u.Unit}
+		if u.in != "" {
+			r.Value, r.Words = number(u.Value), "in "+u.in
+		}
 		if u.Limit > 0 {
 			r.High = number(u.Limit)
 		}

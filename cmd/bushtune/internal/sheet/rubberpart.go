@@ -61,9 +61,7 @@ func (s *Sheet) rubberDimensions(d *document) {
 func (s *Sheet) compoundNotes() []string {
 	b, choice := s.rubber, s.first.Choice.Rubber
 	m := b.Moduli(choice)
-	notes := []string{
-		fmt.Sprintf("Compound: %s rubber, %s IRHD or Shore A; small-strain shear modulus %s MPa.", rubber.CompoundNames[choice.Compound], exactFigure(b.Hardness), figure(m.G)),
-	}
+	notes := make([]string, 1)
 	switch choice.Compound {
 	case rubber.Polyurethane:
 		notes[0] = fmt.Sprintf("Compound: polyurethane, %s Shore A, taken at %s %% of the range of moduli of that hardness; small-strain shear modulus %s MPa.",
@@ -168,9 +166,12 @@ func around(share float64) string {
 // limitNotes say what the two limits are.
 func (s *Sheet) limitNotes(limits [6]rubber.Between) []string {
 	var notes []string
-	for _, d := range []bushing.Direction{bushing.Soft, bushing.Axial, bushing.Torsion, bushing.ConeSoft} {
-		if s.rate(d) != 0 {
-			notes = append(notes, fmt.Sprintf("Limits of %s: %s; %s.", strings.Replace(directionWords[d], "soft radial", "both radials", 1), limits[d].LowIs, limits[d].HighIs))
+	for _, of := range []struct {
+		d    bushing.Direction
+		name string
+	}{{bushing.Soft, "both radials"}, {bushing.Axial, "axial"}, {bushing.Torsion, "torsion"}, {bushing.ConeSoft, "both cones"}} {
+		if s.rate(of.d) != 0 {
+			notes = append(notes, fmt.Sprintf("Limits of %s: %s; %s.", of.name, limits[of.d].LowIs, limits[of.d].HighIs))
 		}
 	}
 	return notes

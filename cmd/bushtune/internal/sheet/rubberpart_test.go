@@ -106,6 +106,30 @@ func TestSheetTakesRatesAndStrainsFromTheRubber(t *testing.T) {
 	}
 }
 
+// At full size the strains are those that solve tells, from the free shape.
+func TestStrainsAtFullSizeAreTheStudys(t *testing.T) {
+	s := demoPages(t, "estate-rubber")[0]
+	largest := map[string]float64{}
+	study := s.axle.Study
+	for _, b := range study.BushLoads() {
+		if !strings.HasPrefix(b.Case, "state_") {
+			continue
+		}
+		for _, u := range study.Strains(&b) {
+			largest[u.What] = max(largest[u.What], u.Value)
+		}
+	}
+	worst := s.strains(true)
+	if len(worst) == 0 || len(worst) != len(largest) {
+		t.Fatalf("%d indicators, %d of the study", len(worst), len(largest))
+	}
+	for _, w := range worst {
+		if got := 100 * w.Value; math.Abs(got-largest[w.What]) > 1e-9*largest[w.What] {
+			t.Errorf("%s: %g %%, the study says %g %%", w.What, got, largest[w.What])
+		}
+	}
+}
+
 // The leeway of a bush by dimensions is that of the same rates written one by one.
 func TestLeewayOfABushByDimensions(t *testing.T) {
 	want := "[want.strip]\nnumber = \"longitudinal_compliance\"\nat_most = 5.0\n"

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
@@ -78,6 +79,16 @@ func (m *Made) numberName(i int) string { return m.part().Part.Numbers[i].Name }
 
 func (m *Made) unitOf(i int) string { return m.part().Part.Numbers[i].Unit.Name }
 
+// dimensionUnit is the unit of a dimension; polyurethanes are known by Shore A,
+// whose figures are taken as IRHD.
+func (m *Made) dimensionUnit(i int) string {
+	unit := m.part().Dimensions[i].Field.Unit
+	if unit == quantity.Hardness && m.part().Choice.Compound == rubber.Polyurethane {
+		return "Shore A"
+	}
+	return unit.Name
+}
+
 // written is a number in its written unit, rounded.
 func (m *Made) written(i int, inside float64) string {
 	return rate(m.part().Part.Numbers[i].Unit.Written(inside))
@@ -97,6 +108,7 @@ func (m *Made) verdict(p *Page) {
 	p.blank()
 	if m.Reached {
 		p.line("REACHED: every wanted rate is met.", good)
+		m.ofRange(p)
 		return
 	}
 	missed, worst := 0, &m.Got[0]
@@ -113,6 +125,7 @@ func (m *Made) verdict(p *Page) {
 		head = "NOT REACHED inside these limits: "
 	}
 	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(worst.Wanted.Number), tooMuch(worst.Off)), bad)
+	m.ofRange(p)
 	m.obstacles(p)
 	switch {
 	case !m.Certain:
@@ -121,6 +134,17 @@ func (m *Made) verdict(p *Page) {
 		p.Prose("  ", fmt.Sprintf("The best of %d starts, and small changes do not come closer. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts))
 	}
 }
+
+// ofRange says for which of the polyurethanes of one hardness a verdict holds; nothing
+// of other compounds.
+func (m *Made) ofRange(p *Page) {
+	if m.Softest != nil {
+		p.Prose("  ", fmt.Sprintf("That is at range_share %s. Polyurethanes of this hardness have a range of rates, which RATES tells.", measure(m.rangeShare())))
+	}
+}
+
+// rangeShare is where in the range of a polyurethane the part stands.
+func (m *Made) rangeShare() float64 { return m.Slots[axlefile.RangeShare(m.part().Part)] }
 
 // tooMuch words a miss as a share.
 func tooMuch(off float64) string {
@@ -192,18 +216,18 @@ func (m *Made) dimensionTable(p *Page) {
 		switch {
 		case !d.Given:
 		case d.Free():
-			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, measure(d.From)+" to "+measure(d.To), m.limitWord(i))
+			g.add("  "+d.Field.Name, measure(m.X[i]), m.dimensionUnit(i), measure(d.From)+" to "+measure(d.To), m.limitWord(i))
 		default:
-			g.add("  "+d.Field.Name, measure(m.X[i]), d.Field.Unit.Name, "", "")
+			g.add("  "+d.Field.Name, measure(m.X[i]), m.dimensionUnit(i), "", "")
 		}
 	}
 	g.write(p)
 	switch {
 	case !m.chose():
 	case m.Rounded:
-		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 IRHD.")
+		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 point of hardness.")
 	default:
-		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 IRHD the rates would be farther off.")
+		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 point of hardness the rates would be farther off.")
 	}
 }
 
@@ -237,7 +261,7 @@ func (m *Made) othersTable(p *Page) {
 		if !d.Free() {
 			continue
 		}
-		row := []string{"  " + d.Field.Name, d.Field.Unit.Name, measure(m.X[i])}
+		row := []string{"  " + d.Field.Name, m.dimensionUnit(i), measure(m.X[i])}
 		for _, x := range m.Others {
 			row = append(row, measure(x[i]))
 		}

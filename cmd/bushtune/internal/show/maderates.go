@@ -8,7 +8,6 @@ import (
 
 	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
-	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/making"
 )
 
@@ -21,7 +20,7 @@ func (m *Made) rateTable(p *Page) {
 		p.Heading("RATES")
 	} else {
 		p.Heading("RATES: a polyurethane of one hardness has a range, never one number")
-		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "middle", "low", "high"}
+		columns, head = append(columns, column{align: point}, column{align: point}), []string{"", "at " + measure(m.rangeShare()), "low", "high"}
 	}
 	g := grid{columns: append(columns, column{}, column{}, column{gives: true})}
 	g.add(append(head, "", "all errors", "")...)
@@ -144,7 +143,7 @@ func (m *Made) betweenTable(p *Page) {
 	g.add("", "above", "below", "")
 	var low, high meanings
 	for i, b := range m.Between {
-		if b.High > 0 && m.Values[i] > 0 {
+		if b.High > 0 && m.Values[i] > 0 && m.unitOf(i) != "" { // a shape factor is what it is
 			g.add("  "+m.numberName(i), m.written(i, b.Low), m.written(i, b.High), m.unitOf(i))
 			low.add(b.LowIs, m.numberName(i))
 			high.add(b.HighIs, m.numberName(i))
@@ -192,7 +191,7 @@ func (m *Made) material(p *Page) {
 		}
 		p.Prose("  ", fmt.Sprintf("Hardness scatters by ±%d IRHD: G %s to %s MPa.", rubber.HardnessScatter, rate(c.Low.G), rate(c.High.G)))
 	case rubber.Polyurethane:
-		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.Slots[axlefile.RangeShare(m.part().Part)])))
+		p.Prose("  ", fmt.Sprintf("Polyurethane of %s Shore A: G %s to %s MPa, from its stress at 100 %% extension with the limits of 95 %% of all compounds (RMA). The rates stand for range_share %s of it.", measure(c.Hardness), rate(c.Low.G), rate(c.High.G), measure(m.rangeShare())))
 	default:
 		p.Prose("  ", "As given: "+line+".")
 	}
@@ -245,7 +244,7 @@ func plainNumber(x float64) string { return significant(x, 6) }
 
 // wroteFile says what became of the file.
 func (m *Made) wroteFile(p *Page) {
-	if !m.chose() {
+	if !m.chose() && m.Wrote == "" {
 		return
 	}
 	p.blank()

@@ -129,7 +129,7 @@ func (m *Made) holdText(h *making.Hold) string {
 	var text, unit, direction string
 	if h.Dimension >= 0 {
 		d := &m.part().Dimensions[h.Dimension]
-		unit, text = d.Field.Unit.Name, d.Field.Name+" lies on its lower limit, "+measure(d.From)
+		unit, text = m.dimensionUnit(h.Dimension), d.Field.Name+" lies on its lower limit, "+measure(d.From)
 		direction = "less"
 		if h.Upper {
 			direction, text = "more", d.Field.Name+" lies on its upper limit, "+measure(d.To)

@@ -60,7 +60,7 @@ func (m *Made) dimensionRecords() []Record {
 		if !d.Given {
 			continue
 		}
-		r := Record{Kind: "dimension", Name: d.Field.Name, Line: "given", Value: number(m.X[i]), Unit: d.Field.Unit.Name}
+		r := Record{Kind: "dimension", Name: d.Field.Name, Line: "given", Value: number(m.X[i]), Unit: m.dimensionUnit(i)}
 		if !d.Free() {
 			all = append(all, r)
 			continue
@@ -88,7 +88,7 @@ func (m *Made) holdRecords() []Record {
 		r := Record{Kind: "price", Line: "off by", Unit: "%", Words: h.Refused, X: number(h.Step)}
 		if h.Dimension >= 0 {
 			d := &m.part().Dimensions[h.Dimension]
-			r.Name, r.XUnit = d.Field.Name, d.Field.Unit.Name
+			r.Name, r.XUnit = d.Field.Name, m.dimensionUnit(h.Dimension)
 		} else {
 			w := m.part().Wanted[h.Want]
 			r.Number, r.XUnit = m.numberName(w.Number), m.unitOf(w.Number)
