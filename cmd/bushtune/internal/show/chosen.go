@@ -172,6 +172,8 @@ func (v *chosenView) cheaper() string {
 	switch {
 	case best.Price == 0:
 		return "Not every part that has room has a price class, so no combination is called cheaper."
+	case best.Price == v.Prices[0].Price:
+		return fmt.Sprintf("No combination is cheaper than the best, price %d.", best.Price)
 	case c == nil:
 		return fmt.Sprintf("No combination cheaper than price %d comes within %s of the best.", best.Price, steps(v.Step))
 	}

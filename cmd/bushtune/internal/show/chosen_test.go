@@ -87,6 +87,14 @@ func TestChosenWithoutPrices(t *testing.T) {
 	}
 }
 
+// Where the best is the cheapest, nothing is said of steps.
+func TestChosenCheapest(t *testing.T) {
+	c := chosenFrom(t, "hatchback-link", 1, optimize.ChoiceOptions{})
+	if text := chosenText(c); !strings.Contains(text, "No combination is cheaper than the best, price ") {
+		t.Errorf("the cheapest: %s", text)
+	}
+}
+
 // Without a free parameter and with a single part there is nothing to free, and the
 // answer says so.
 func TestChosenOfOnePart(t *testing.T) {

@@ -123,29 +123,27 @@ func (c *Choice) prices() [][]int {
 // shop is what every bench is made from.
 type shop struct {
 	*Choice
-	file *axlefile.File // with its own bushes
-	base *axlefile.File // with some part in every position
-	both bool           // every want is asked in both turns
+	file  *axlefile.File // with its own bushes
+	first []*axlefile.Part
+	base  *axlefile.File // with the first parts
+	both  bool           // every want is asked in both turns
 }
 
 // shop finds out in which turns the wants are asked, and how the axle stands.
 func (c *Choice) shop(file *axlefile.File) (*shop, error) {
 	s := &shop{Choice: c, file: file}
-	first := make([]*axlefile.Part, len(c.Positions))
-	for i := range first {
-		first[i] = c.Offers[i][0]
+	own, err := Study(file)
+	if err != nil {
+		return nil, err
+	}
+	with, err := s.begin()
+	if err != nil {
+		return nil, err
+	}
+	for i := range c.Positions {
 		s.both = s.both || c.Positions[i].OneSided()
 	}
-	s.base, c.Fixed = file.Fit(c.Positions, first)
-	c.Parameters = s.base.Search
-	for _, f := range []*axlefile.File{file, s.base} {
-		study, err := Study(f)
-		if err != nil {
-			return nil, err
-		}
-		s.both = s.both || !study.Symmetric() || !staysEven(f)
-	}
-	var err error
+	s.both = s.both || !own.Symmetric() || !with.Symmetric() || !staysEven(file) || !staysEven(s.base)
 	if c.Before, err = s.study(file); err != nil {
 		return nil, err
 	}
@@ -158,6 +156,27 @@ func (c *Choice) shop(file *axlefile.File) (*shop, error) {
 	}
 	c.Present, err = b.problem(c.Asked).At(nil)
 	return s, err
+}
+
+// begin puts in the first parts with which the axle can be solved: which of them
+// cannot be used must not depend on their order. The error is that of the very first.
+func (s *shop) begin() (with *cases.Study, err error) {
+	for k := range slices.Max(s.counts()) {
+		parts := make([]*axlefile.Part, len(s.Positions))
+		for i, offers := range s.Offers {
+			parts[i] = offers[min(k, len(offers)-1)]
+		}
+		base, fixed := s.file.Fit(s.Positions, parts)
+		study, failure := Study(base)
+		if failure == nil {
+			s.first, s.base, s.Fixed, s.Parameters = parts, base, fixed, base.Search
+			return study, nil
+		}
+		if err == nil {
+			err = failure
+		}
+	}
+	return nil, err
 }
 
 // study makes the study of a file in the turns in which wants are asked.
@@ -191,7 +210,7 @@ func (s *shop) bench() (*optimize.Bench, error) {
 	b := &bench{bridge: bridge, shop: s, count: len(study.Numbers())}
 	for i := range s.Positions {
 		b.slots = append(b.slots, s.Positions[i].Replaced())
-		b.curves = append(b.curves, s.Offers[i][0].Curves)
+		b.curves = append(b.curves, s.first[i].Curves)
 	}
 	return &optimize.Bench{Problem: b.problem(asked), Put: b.put}, nil
 }

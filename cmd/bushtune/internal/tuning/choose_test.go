@@ -11,8 +11,10 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"bushtune/bushing"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/compliance"
 	"bushtune/optimize"
 )
 
@@ -182,6 +184,25 @@ func TestChoiceIsConsistent(t *testing.T) {
 		case best.Held && (free.Violation > 0 || free.Aim > best.Aim+sameOptimum*math.Max(1, math.Abs(best.Aim))),
 			!best.Held && free.Violation > best.Violation*(1+sameOptimum):
 			t.Errorf("%s: free rates end at %v, %v; the best parts at %v, %v", name, free.Violation, free.Aim, best.Violation, best.Aim)
+		}
+	}
+}
+
+// A part with which the axle cannot be solved is left out, wherever it stands.
+func TestPartThatHoldsNothing(t *testing.T) {
+	f := demoFile(t, "hatchback-link")
+	good := some(demoCatalogue(t), 1, 2)
+	want := chosen(t, f, good, optimize.ChoiceOptions{})
+	loose := good.Parts[0]
+	loose.Name, loose.Slots = "loose", slices.Clone(loose.Slots)
+	for _, d := range bushing.DirectionNames {
+		loose.Slots[compliance.Bush.FieldIndex(d)] = 0
+	}
+	for at := range 3 {
+		few := &axlefile.Catalogue{Name: good.Name, Parts: slices.Insert(slices.Clone(good.Parts), at, loose)}
+		r := chosen(t, f, few, optimize.ChoiceOptions{})
+		if r.Impossible != 1 || r.Tuned != 3 || names(r, &r.Best[0]) != names(want, &want.Best[0]) {
+			t.Errorf("loose part in place %d: %d impossible of %d, best %s", at, r.Impossible, r.Tuned, names(r, &r.Best[0]))
 		}
 	}
 }
