@@ -81,6 +81,22 @@ func TestTheLoadThatTakesABushOff(t *testing.T) {
 	}
 }
 
+// TestBothSidesBearAlike: a turn to the right does to the left bush what a turn to the
+// left does to the right one, so on an axle of like halves both sides are told alike.
+func TestBothSidesBearAlike(t *testing.T) {
+	plays := compare(t, parse(t, demoText(t, demo.Default)), []string{"worn=0.6,free_play=0.5"}).Columns[0].Plays
+	if len(plays) != 6 {
+		t.Fatalf("%d plays, want three directions on two sides", len(plays))
+	}
+	for i := range 3 {
+		left, right := plays[i], plays[3+i]
+		if left.Direction != right.Direction || left.Leaves != right.Leaves || left.Towards != right.Towards ||
+			math.Abs(left.At-right.At) > rounding*left.At || math.Abs(left.Rest-right.Rest) > rounding*math.Abs(left.Rest) {
+			t.Errorf("left %+v\nright %+v", left, right)
+		}
+	}
+}
+
 // TestPlayWithoutLoad: without a static load nobody knows the side; where the author
 // gives no load to a direction it floats.
 func TestPlayWithoutLoad(t *testing.T) {
