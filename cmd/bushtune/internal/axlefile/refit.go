@@ -35,7 +35,7 @@ func (f *File) EditFit(positions []Position, parts []*Part, source string, x []f
 		}
 	}
 	for i := range f.Search {
-		if p := &f.Search[i]; slices.Contains(fixed, p.Path) {
+		if p := &f.Search[i]; slices.Contains(fixed, p.Path) || f.drawnOver(p, positions, parts) {
 			if err := ed.silence(f.source.root, strings.Split(searchSection+"."+p.key, ".")); err != nil {
 				return nil, err
 			}
@@ -43,6 +43,19 @@ func (f *File) EditFit(positions []Position, parts []*Part, source string, x []f
 	}
 	text := ed.apply()
 	return text, f.compareFit(text, fitted)
+}
+
+// drawnOver tells whether a part gives by a curve what a parameter changes as a number,
+// on one side at least: the file cannot have both.
+func (f *File) drawnOver(p *Parameter, positions []Position, parts []*Part) bool {
+	return slices.ContainsFunc(p.Moves, func(m Move) bool {
+		for i := range positions {
+			if slices.Contains(positions[i].elements, m.Slot.Element) && parts[i].drawn[f.Axle.Field(m.Slot).Name+curveSuffix] != nil {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // movesOf are the moves of a parameter that belong to the given numbers.
@@ -219,7 +232,7 @@ func (ed *editor) remark(t *table, text string) {
 func (f *File) compareFit(text []byte, fitted *File) error {
 	again, err := Parse(f.Name, text)
 	if err != nil {
-		return fmt.Errorf("the edited file cannot be read again: %w", err)
+		return fmt.Errorf("the file with the parts would not be read again: %s", oneLine(err.Error())) // no mistake of the user's
 	}
 	if len(again.Axle.Elements) != len(fitted.Axle.Elements) {
 		return fmt.Errorf("the edited file has %d elements instead of %d", len(again.Axle.Elements), len(fitted.Axle.Elements))

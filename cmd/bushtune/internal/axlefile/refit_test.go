@@ -201,6 +201,24 @@ func TestEditFitOnOneSide(t *testing.T) {
 	}
 }
 
+// A part on one side that gives by a curve what the search changes as a number on both:
+// the search of it becomes a comment, its value on the other side is as tuned.
+func TestEditFitOfACurveOnOneSide(t *testing.T) {
+	text := strings.Replace(refitted, "bush.outer.axial = {", "bush.outer.soft = {", 1)
+	text = strings.Replace(text, "[bush.outer.right]\nsoft = 2500\nclock = 4\n", "", 1)
+	text = strings.Replace(text, "stiff_gap = 3\nstiff_snubber = 4000\n", "", 1) // the part has no stop
+	f := parseText(t, text)
+	out, err := f.EditFit(places(t, f, "bush.outer.left"), parts(t, twoParts)[1:], "s", []float64{19, 1800, 7000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, has := range []string{"# bush.outer.soft = {", "soft = 1800", "left.soft_curve = [[0, 0], [1, 500], [3, 2500]]"} {
+		if !strings.Contains(string(out), has) {
+			t.Errorf("%q is not in\n%s", has, out)
+		}
+	}
+}
+
 func TestEditFitRefusesBraces(t *testing.T) {
 	f := parseText(t, strings.Replace(refitted, "[bush.outer.right]\nsoft = 2500\nclock = 4\n", "", 1))
 	at := places(t, f, "bush.outer")
