@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"bushtune/bushing"
 	"bushtune/bushing/quantity"
 	"bushtune/compliance"
 )
@@ -31,6 +32,9 @@ func (f *File) EditFit(positions []Position, parts []*Part, source string, x []f
 	}
 	for i := range positions {
 		if err := ed.fit(&positions[i], parts[i], source); err != nil {
+			return nil, err
+		}
+		if err := ed.handOver(&positions[i], parts[i], positions); err != nil {
 			return nil, err
 		}
 	}
@@ -102,6 +106,36 @@ func (ed *editor) fit(p *Position, part *Part, source string) error {
 		ed.set(t, written)
 	}
 	ed.fitCurves(p, part)
+	return nil
+}
+
+// handOver moves what a part on one side does not have from the common table of both
+// sides to the other side, where the old part stays.
+func (ed *editor) handOver(p *Position, part *Part, positions []Position) error {
+	if p.side == compliance.Centre {
+		return nil
+	}
+	words := strings.Split(p.part.path, ".")
+	common := ed.document.root.sub(words[0]).sub(words[1])
+	for i, field := range compliance.Bush.Fields {
+		e := common.entries[field.Name]
+		if e == nil || ofPlace(field.Name) || part.gives(i) || slices.Contains(bushing.DirectionNames, field.Name) {
+			continue
+		}
+		value, ok := asNumber(e)
+		if !ok {
+			continue
+		}
+		if err := ed.silence(common, []string{field.Name}); err != nil {
+			return err
+		}
+		for _, other := range p.part.sides {
+			stays := other.side != p.side && !fits(positions, other.element)
+			if stays && common.sub(other.side.String()).entries[field.Name] == nil {
+				ed.set(&target{part: p.part, field: field, side: other.side}, value)
+			}
+		}
+	}
 	return nil
 }
 

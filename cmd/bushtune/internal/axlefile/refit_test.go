@@ -196,8 +196,13 @@ func TestEditFitOnOneSide(t *testing.T) {
 		t.Errorf("left %v, right %v", left.Slots, right.Slots)
 	}
 	at = places(t, f, "bush.outer.left") // the common table has a gap that part B has not
-	if text, err := f.EditFit(at, plain, "shelf.toml", []float64{19, 2500, 7000}); err == nil {
-		t.Errorf("a gap of the common table stays:\n%s", text)
+	if text, err = f.EditFit(at, plain, "shelf.toml", []float64{19, 2500, 7000}); err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	again = parseText(t, string(text))
+	left, right = elementOf(t, again, "bush.outer.left"), elementOf(t, again, "bush.outer.right")
+	if slotOf(t, left, "stiff_gap") != 0 || slotOf(t, right, "stiff_gap") != 3 || slotOf(t, right, "stiff_snubber") != 4000 {
+		t.Errorf("a gap of the common table: left %v, right %v", left.Slots, right.Slots)
 	}
 }
 
@@ -206,16 +211,21 @@ func TestEditFitOnOneSide(t *testing.T) {
 func TestEditFitOfACurveOnOneSide(t *testing.T) {
 	text := strings.Replace(refitted, "bush.outer.axial = {", "bush.outer.soft = {", 1)
 	text = strings.Replace(text, "[bush.outer.right]\nsoft = 2500\nclock = 4\n", "", 1)
-	text = strings.Replace(text, "stiff_gap = 3\nstiff_snubber = 4000\n", "", 1) // the part has no stop
 	f := parseText(t, text)
 	out, err := f.EditFit(places(t, f, "bush.outer.left"), parts(t, twoParts)[1:], "s", []float64{19, 1800, 7000})
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, has := range []string{"# bush.outer.soft = {", "soft = 1800", "left.soft_curve = [[0, 0], [1, 500], [3, 2500]]"} {
+	for _, has := range []string{"# bush.outer.soft = {", "soft = 1800", "left.soft_curve = [[0, 0], [1, 500], [3, 2500]]",
+		"# stiff_gap = 3", "right.stiff_gap = 3", "right.stiff_snubber = 4000"} { // the part has no stop, the old one on the right has
 		if !strings.Contains(string(out), has) {
 			t.Errorf("%q is not in\n%s", has, out)
 		}
+	}
+	both := parts(t, twoParts)
+	out, err = f.EditFit(places(t, f, "bush.outer.left", "bush.outer.right"), both, "s", []float64{19, 7000})
+	if err != nil || strings.Contains(string(out), "right.stiff_gap") || !strings.Contains(string(out), "left.soft_gap = 4") {
+		t.Errorf("another part on each side: %v\n%s", err, out)
 	}
 }
 
