@@ -146,6 +146,9 @@ func (r *Rule) chooseKind(c *content) (wrong Mistakes) {
 			wrong = append(wrong, r.Wrong(name, "means nothing with "+given[0], "", "it goes with "+ruleNames[needs[name]]))
 		}
 	}
+	if at := c.given[atKey]; at != nil && at.array && len(at.items) == 0 {
+		wrong = append(wrong, r.Wrong(atKey, "names no bush", "", "leave it out for every bush"))
+	}
 	switch {
 	case r.Kind == Polyurethane && c.given[bondedKey] == nil:
 		wrong = append(wrong, r.Wrong(ruleNames[Polyurethane], "bonded is missing", "bonded = true, bonded = false", compoundHints[bondedKey]))

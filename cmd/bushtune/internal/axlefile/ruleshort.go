@@ -25,28 +25,41 @@ func IsShort(text string) bool {
 }
 
 // shortForm reads a rule as it is typed on the command line,
-// key=value[,key=value…][@bush…], into the table that a file would hold.
+// key=value[,key=value…][@bush…], into the table that a file would hold. Keys may
+// also stand behind the places.
 func (r *reader) shortForm(text string) *table {
 	root, rules, rule := newTable(1), newTable(1), newTable(1)
 	root.add(ruleSection, &entry{line: 1, table: rules})
 	rules.add(shortRule, &entry{line: 1, table: rule})
-	head, places, placed := strings.Cut(text, "@")
-	for _, item := range strings.Split(head, ",") {
+	head, behind, placed := strings.Cut(text, "@")
+	items, at := strings.Split(head, ","), &entry{line: 1, array: true}
+	if placed {
+		for _, item := range strings.Split(strings.ReplaceAll(behind, ",", "@"), "@") {
+			if strings.Contains(item, "=") {
+				items = append(items, item)
+				continue
+			}
+			at.items = append(at.items, &entry{line: 1, value: strings.TrimSpace(item)})
+		}
+		rule.add(atKey, at)
+	}
+	for _, item := range items {
 		name, value, ok := strings.Cut(item, "=")
 		if name = strings.TrimSpace(name); !ok || rule.entries[name] != nil {
-			r.wrong(1, "", quote(item)+" is not key=value, or the key is there already", "key=value[,key=value…][@bush.NAME…], as rates=1.5@bush.pivot", "")
+			r.wrong(1, "", quote(item)+" is not key=value, or the key is there already", "key=value[,key=value…][@bush.NAME…], as rates=1.5@bush.pivot", commaMeant(item))
 			continue
 		}
 		rule.add(name, &entry{line: 1, value: shortValue(strings.TrimSpace(value))})
 	}
-	if placed {
-		at := &entry{line: 1, array: true}
-		for _, place := range strings.Split(places, "@") {
-			at.items = append(at.items, &entry{line: 1, value: strings.TrimSpace(place)})
-		}
-		rule.add(atKey, at)
-	}
 	return root
+}
+
+// commaMeant is the hint where what stands behind a comma may be decimals.
+func commaMeant(item string) string {
+	if _, err := strconv.ParseUint(item, 10, 64); err == nil {
+		return "decimals stand behind a point: 1.5"
+	}
+	return ""
 }
 
 // shortRule is the name of a rule that has none.

@@ -264,6 +264,7 @@ func (f *File) withTables(parts []*setPart) (*File, Mistakes) {
 	r.readElements(root)
 	r.checkReach()
 	r.checkChains(root)
+	f.checkExistence(r, root)
 	if len(r.mistakes) > 0 {
 		return nil, f.backToSets(r.mistakes.sorted(), parts, starts)
 	}

@@ -59,6 +59,36 @@ func (r *reader) layOver(root, over *table, section string) *table {
 	return next
 }
 
+// checkExistence reports parts that a set takes from a side, or puts there: an axle
+// and its sets are compared part by part.
+func (f *File) checkExistence(r *reader, root *table) {
+	own := countLines(f.source.text)
+	for _, section := range kindTables() {
+		for _, name := range root.sub(section).keys {
+			path, e := section+"."+name, root.sub(section).entries[name]
+			with := r.file.elements[path]
+			if r.broken || e.table == nil || with == nil || slices.Equal(sidesOf(with), sidesOf(f.elements[path])) {
+				continue
+			}
+			line := e.line
+			for _, key := range []string{"from", "to", "side"} {
+				if given := e.table.entries[key]; given != nil && given.line > own {
+					path, line = section+"."+name+"."+key, given.line
+				}
+			}
+			r.wrong(line, path, "a set cannot take a part from a side or put one there", "", "["+section+"."+name+".left] changes the part on one side")
+		}
+	}
+}
+
+// sidesOf lists where a part exists.
+func sidesOf(p *part) (there []compliance.Side) {
+	for _, s := range p.sides {
+		there = append(there, s.side)
+	}
+	return there
+}
+
 // under is a table with what another one holds laid over it, table by table. A
 // section of another shape is taken whole.
 func (t *table) under(over *table) *table {
