@@ -68,10 +68,10 @@ func outliers(f *optimize.Fitted) (count int) {
 
 // TestAsManyRowsAsParameters: nothing is left over, so nothing is known of the scatter.
 func TestAsManyRowsAsParameters(t *testing.T) {
-	f := fit(t, fitOf(line([]float64{0, 1}), []float64{0, 0}, []float64{1, 4}))
+	f := fit(t, fitOf(line([]float64{0.3, 1.1}), []float64{0, 0}, []float64{1.9, 4.3})) // leverages of 1 up to rounding
 	e := &f.Estimates[1]
 	low, high := e.Interval(0.95)
-	if math.Abs(e.Value-3) > exactly || e.Standing != optimize.Estimated || e.HasInterval() || !math.IsNaN(low) || !math.IsNaN(high) {
+	if math.Abs(e.Value-3) > exactly || e.Standing != optimize.Estimated || f.Factors[0] != 1 || e.HasInterval() || !math.IsNaN(low) || !math.IsNaN(high) {
 		t.Errorf("slope %v, %v, interval %v to %v", e.Value, e.Standing, low, high)
 	}
 	for i, r := range f.Residuals {

@@ -128,8 +128,8 @@ func (m *squares) refactor(end *fitDescent) float64 {
 		sums[o.Group] += r * r
 		sum += r * r
 	}
-	common := 1.0
-	if left.all > 0 {
+	common := 1.0 // where nothing is left over that would tell
+	if left.all >= fewestFreedom {
 		common = math.Max(math.Sqrt(sum/left.all), least)
 	}
 	worst := 0.0

@@ -364,10 +364,27 @@ func (f *Fitted) fitNotes() []string {
 	if !f.scatters() {
 		notes = append(notes, "the readings do not scatter: they are computed, or one reading written several times; the errors tell nothing of a rig")
 	}
+	if n := f.copies(); n > 0 {
+		notes = append(notes, plural(n, "reading")+map[bool]string{true: " is", false: " are"}[n == 1]+
+			" the same as another to the last digit: if the lines are copies and no repeats, the errors are too small")
+	}
 	if len(f.LeftOut) > 0 {
 		notes = append(notes, "readings were left out by what they show, so the intervals are somewhat too narrow")
 	}
 	return notes
+}
+
+// copies counts readings that say what one before says.
+func (f *Fitted) copies() (count int) {
+	seen := map[axlefile.RigRow]bool{}
+	for _, r := range f.Rows {
+		r.Line = 0
+		if seen[r] {
+			count++
+		}
+		seen[r] = true
+	}
+	return count
 }
 
 // wroteFitted says what became of the files.
