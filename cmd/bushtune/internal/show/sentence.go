@@ -52,11 +52,12 @@ type move struct {
 	before, low, high float64
 	sign              [3]int // of before, low, high as printed: −1, 0, 1
 	signless          bool   // the number has no words for its signs
+	small             bool   // before is less than a step, so that a share of it tells nothing
 }
 
 func (v *view) signed(ch *swapping.Change) move {
 	n := &v.numbers[ch.Index]
-	m := move{before: ch.Before, low: ch.Low, high: ch.High, signless: n.Signs.Plus == ""}
+	m := move{before: ch.Before, low: ch.Low, high: ch.High, signless: n.Signs.Plus == "", small: math.Abs(ch.Before) < n.Step}
 	for i, x := range [3]float64{ch.Before, ch.Low, ch.High} {
 		switch text := v.text(ch.Index, x*n.Unit.Factor); {
 		case isZero(text):
@@ -74,9 +75,11 @@ func (e *effect) does(m move) (does, means string) {
 	before, low, high := m.sign[0], m.sign[1], m.sign[2]
 	switch {
 	case m.signless:
-		return rises(m.before, m.low, m.high), e.meaning(0, m)
+		return rises(m), e.meaning(0, m)
 	case before == low && before == high && before != 0:
 		return e.verb(before) + " " + shareOf(m), e.meaning(hand(before), m)
+	case before == 0 && low == 0 && high == 0:
+		return "as before, to the digits that are printed", ""
 	case low == 0 && high == 0:
 		return "no longer " + e.verb(before), ""
 	case low == high && before == 0:
@@ -122,13 +125,12 @@ func (e *effect) meaning(hand int, m move) string {
 	return ""
 }
 
-// shareOf compares with before: "30 % less", "10 to 35 % more", "2.4 times as much".
+// shareOf compares with before: "30 % less", "10 to 35 % more", "2.4 times as much";
+// "more" alone where there was next to nothing before.
 func shareOf(m move) string { return compared(m, "more", "less", "times as much") }
 
 // rises says the same of what has no sign.
-func rises(before, low, high float64) string {
-	return "is " + compared(move{before: before, low: low, high: high}, "higher", "lower", "times as high")
-}
+func rises(m move) string { return "is " + compared(m, "higher", "lower", "times as high") }
 
 // manifold is the ratio from which it is told instead of a percentage.
 const manifold = 2
@@ -144,6 +146,10 @@ func compared(m move, more, less, times string) string {
 		return more
 	}
 	switch {
+	case m.small && word(a) == word(b):
+		return word(a)
+	case m.small:
+		return less + " or " + more
 	case a >= manifold && significant(a, 2) == significant(b, 2):
 		return significant(a, 2) + " " + times
 	case a >= manifold:

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -58,6 +59,16 @@ func TestSentences(t *testing.T) {
 			"Over a bump under both wheels the wheel rate is 5 % higher: harder springing (20.00 → 21.00 N/mm, 2 steps)."},
 		{"lateral_compliance", "cornering", "patch", 0.8, 0.6, 0.6, 2,
 			"Under a side force the outer wheel at the contact point gives way inward 25 % less: more precise (0.80 → 0.60 mm/kN, 2 steps)."},
+		{"brake_steer", "braking", "", 0.001, 0.03, 0.03, 2.9,
+			"Under braking the wheels toe in more: steadier (0.001 → 0.030 deg/kN, 2.9 steps)."},
+		{"brake_steer", "braking", "", -0.009, -0.03, -0.002, 2.1,
+			"Under braking the wheels toe out less or more (-0.009 → -0.030 to -0.002 deg/kN, up to 2.1 steps)."},
+		{"brake_steer", "braking", "", 0.0001, -0.0001, -0.0001, 0.02,
+			"Under braking the wheels as before, to the digits that are printed (0.000 → 0.000 deg/kN, less than a step)."},
+		{"track_change", "heave", "", 10.9, 12.2, 12.2, 1.3,
+			"Over a bump under both wheels the track grows 12 % more (10.9 → 12.2 mm/m, 1.3 steps)."},
+		{"aligning_steer", "aligning", "", -0.02, -0.05, -0.05, 3,
+			"Under the tyres' aligning torque the axle steers against the torque 2.5 times as much: more understeer (-0.020 → -0.050 deg/(100 N·m), 3 steps)."},
 		{"total_outer_toe", "state_cornering", "", -0.06, 0.03, 0.03, 9,
 			"Cornering at 0.4 g the outer wheel now toes in, the other way round: understeer instead of oversteer (-0.060 → 0.030 deg, 9 steps)."},
 		{"brake_steer", "braking", "", 0.0202, 0.0198, 0.0198, 0.04,
@@ -120,6 +131,72 @@ func TestSideBySideFitsThePage(t *testing.T) {
 			if n := len([]rune(line)); n > pageWidth {
 				t.Errorf("%d sets: %d signs: %s", len(asked), n, line)
 			}
+		}
+	}
+}
+
+// TestSentencesSayTheSign holds the verbs of every named number against its sign
+// words in the tables.
+func TestSentencesSayTheSign(t *testing.T) {
+	verbs := map[string]string{
+		"toe-in": "toe in, toes in", "toe-out": "toe out, toes out", "toe-in: understeer": "toes in, toe in", "toe-out: oversteer": "toes out, toe out",
+		"with the force: understeer": "steers with the force", "against the force: oversteer": "steers against the force",
+		"with the torque: oversteer": "steers with the torque", "against the torque": "steers against the torque",
+		"top outward": "leans top outward", "top inward": "leans top inward", "rearward": "moves back", "forward": "moves forward",
+		"inward": "gives way inward", "outward": "gives way outward", "top forward": "turns its top forward", "top rearward": "turns its top rearward",
+		"above ground": "lies above ground", "below ground": "lies below ground", "body held down": "is held down", "body lifted": "is lifted",
+		"body leans outward": "leans outward", "body leans inward": "leans inward", "larger": "grows", "smaller": "shrinks",
+		"behind the wheel axis": "lies behind the wheel axis", "ahead of the wheel axis": "lies ahead of the wheel axis",
+	}
+	v := demoView(t)
+	for i := range v.numbers {
+		n := &v.numbers[i]
+		if n.Generic || n.Signs.Plus == "" {
+			continue
+		}
+		for _, sign := range []float64{1, -1} {
+			word := n.Signs.Plus
+			if sign < 0 {
+				word = n.Signs.Minus
+			}
+			s := v.sentence(&swapping.Change{Index: i, Before: -30 * sign, Low: 30 * sign, High: 30 * sign, Steps: 3}, true)
+			if !slices.ContainsFunc(strings.Split(verbs[word], ", "), func(verb string) bool { return verb != "" && strings.Contains(s, " now "+verb+",") }) {
+				t.Errorf("%s@%s: %q is said as %q", n.Name, n.Case, word, s)
+			}
+			// what a named sign means stands behind the colon
+			if _, meant, two := strings.Cut(word, ": "); two && n.Name != "total_outer_toe" && !strings.Contains(s, ": "+meant+" instead of") {
+				t.Errorf("%s@%s: %q means %q", n.Name, n.Case, word, s)
+			}
+		}
+	}
+}
+
+// TestHarsherSaysWhere: where only one end of a range is stiffer over a strip, the
+// caution says so.
+func TestHarsherSaysWhere(t *testing.T) {
+	axle, err := demo.Open("estate-rubber")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := axlefile.Parse("axle.toml", axle.Text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for rule, want := range map[string]string{
+		"polyurethane=60,bonded=true": "Harsher ride at the stiff end of the range:", "polyurethane=80,bonded=true": "Harsher ride:", "rates=0.5": "",
+	} {
+		sets, err := file.ReadSets([][]axlefile.SetText{{{Name: rule, Short: true}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		comparison, err := swapping.Compare(file, sets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := &Page{}
+		(&Swapped{Comparison: comparison}).Text(p)
+		if text := p.String(); !strings.Contains(text, want) || want == "" && strings.Contains(text, "Harsher") {
+			t.Errorf("%s: %q is not said", rule, want)
 		}
 	}
 }

@@ -109,9 +109,16 @@ func (s *Swapped) nothing(c *swapping.Column) string {
 func (s *Swapped) cautions(v *view, column int, changes []swapping.Change) (all []string) {
 	c := &s.Columns[column]
 	for i := range changes {
-		if n := &v.numbers[changes[i].Index]; n.Name == "longitudinal_compliance" && n.Case == "impact" && changes[i].Low < changes[i].Before {
-			all = append(all, "Harsher ride: the wheel gives way less over a strip, so more of each blow reaches body and brackets.")
+		ch := &changes[i]
+		n := &v.numbers[ch.Index]
+		if n.Name != "longitudinal_compliance" || n.Case != "impact" || ch.Low >= ch.Before {
+			continue
 		}
+		where := ""
+		if ch.High > ch.Before {
+			where = " at the stiff end of the range"
+		}
+		all = append(all, "Harsher ride"+where+": the wheel gives way less over a strip, so more of each blow reaches body and brackets.")
 	}
 	for _, r := range c.Set.Rules {
 		switch {

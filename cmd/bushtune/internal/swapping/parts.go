@@ -3,8 +3,10 @@ package swapping
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"bushtune/bushing"
 	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 	"bushtune/compliance"
@@ -74,7 +76,8 @@ func elementChanges(base *compliance.Element, with []compliance.Element) (all []
 	told := func(c PartChange) bool {
 		return slices.ContainsFunc(all, func(o PartChange) bool { return o.What == c.What })
 	}
-	return append(all, slices.DeleteFunc(slotChanges(&plain, plains), told)...)
+	rates := append(curveChanges(&plain, &plains[0]), slotChanges(&plain, plains)...)
+	return append(all, slices.DeleteFunc(rates, told)...)
 }
 
 // wayOf says how a bush is given.
@@ -98,15 +101,86 @@ func choiceChanges(base, with *compliance.Element) (all []PartChange) {
 		bond := map[bool]string{false: "bonded", true: "free in its sleeves"}
 		all = append(all, PartChange{What: "rubber", Words: bond[was.Free] + " → " + bond[is.Free]})
 	}
-	if base.Choice.Curves != with.Choice.Curves && (base.Choice.Curves == nil || with.Choice.Curves == nil || !base.Choice.Curves.Equal(with.Choice.Curves)) {
-		all = append(all, PartChange{What: "curves", Words: "others"})
+	if c, changes := hardnessScale(base, with); changes {
+		all = append(all, c)
+	}
+	return append(all, curveChanges(base, with)...)
+}
+
+// hardnessScale words a hardness that goes to another scale: IRHD of natural rubber,
+// Shore A of polyurethane.
+func hardnessScale(base, with *compliance.Element) (c PartChange, changes bool) {
+	if base.Kind != compliance.BushRubber || base.Choice.Rubber.Compound == with.Choice.Rubber.Compound {
+		return c, false
+	}
+	i := compliance.BushRubber.FieldIndex(hardnessField)
+	written := func(e *compliance.Element) string {
+		switch e.Choice.Rubber.Compound {
+		case rubber.Natural:
+			return strconv.FormatFloat(e.Slots[i], 'g', -1, 64) + " IRHD"
+		case rubber.Polyurethane:
+			return strconv.FormatFloat(e.Slots[i], 'g', -1, 64) + " Shore A"
+		}
+		return "not told"
+	}
+	return PartChange{What: hardnessField, Words: written(base) + " → " + written(with)}, true
+}
+
+const hardnessField = "rubber.hardness"
+
+// curveChanges lists the directions of which one has a curve, the other none or
+// another one.
+func curveChanges(base, with *compliance.Element) (all []PartChange) {
+	was, is := curvesOf(base), curvesOf(with)
+	for d, name := range bushing.DirectionNames {
+		var before, after bushing.Curves
+		before.Tables[d], after.Tables[d] = was.Tables[d], is.Tables[d]
+		if before.Equal(&after) {
+			continue
+		}
+		words := "another curve"
+		if was.Tables[d] == nil || is.Tables[d] == nil {
+			words = lawWords(base, &was, d) + " → " + lawWords(with, &is, d)
+		}
+		all = append(all, PartChange{What: name, Words: words})
+	}
+	if was.Elliptical != is.Elliptical {
+		all = append(all, PartChange{What: "radial", Words: "another law between soft and stiff"})
 	}
 	return all
+}
+
+// curvesOf are the curves of a bush; none of other elements.
+func curvesOf(e *compliance.Element) (c bushing.Curves) {
+	if e.Choice.Curves != nil {
+		c = *e.Choice.Curves
+	}
+	return c
+}
+
+// lawWords says by what a bush acts along a direction.
+func lawWords(e *compliance.Element, c *bushing.Curves, d int) string {
+	i := e.Kind.FieldIndex(bushing.DirectionNames[d])
+	if c.Tables[d] != nil || i < 0 {
+		return "a curve"
+	}
+	f := e.Kind.Fields[i]
+	return strconv.FormatFloat(f.Unit.Written(e.Slots[i]), 'g', 4, 64) + " " + f.Unit.Name
+}
+
+// curved tells whether a curve takes the place of a rate.
+func curved(e *compliance.Element, field string) bool {
+	c := curvesOf(e)
+	d := slices.Index(bushing.DirectionNames[:], field)
+	return d >= 0 && c.Tables[d] != nil
 }
 
 // slotChanges lists the numbers that differ.
 func slotChanges(base *compliance.Element, with []compliance.Element) (all []PartChange) {
 	for i, f := range base.Kind.Fields {
+		if curved(base, f.Name) || curved(&with[0], f.Name) || f.Name == hardnessField && base.Choice.Rubber.Compound != with[0].Choice.Rubber.Compound {
+			continue // told in words
+		}
 		c := PartChange{What: f.Name, Unit: f.Unit.Name, Before: f.Unit.Written(base.Slots[i])}
 		c.Low, c.High = math.Inf(1), math.Inf(-1)
 		for k := range with {
