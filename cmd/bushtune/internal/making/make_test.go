@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"bushtune/bushing/rubber"
 )
 
 // slopeTolerance is how far a slope may lie from a Richardson difference, as a
@@ -304,7 +306,7 @@ func TestDimensionsAreRound(t *testing.T) {
 	}
 	for i := range loose.File.Dimensions {
 		d := &loose.File.Dimensions[i]
-		if step := workshopSteps[d.Field.Unit]; d.Free() && math.Abs(math.Remainder(loose.X[i], step)) > 1e-9 {
+		if step := rubber.WorkshopStep(d.Field.Unit); d.Free() && math.Abs(math.Remainder(loose.X[i], step)) > 1e-9 {
 			t.Errorf("%s is %v, no multiple of %v", d.Field.Name, loose.X[i], step)
 		}
 	}

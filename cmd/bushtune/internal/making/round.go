@@ -5,11 +5,8 @@ import (
 	"math"
 
 	"bushtune/bushing/quantity"
+	"bushtune/bushing/rubber"
 )
-
-// workshopSteps are the steps in which dimensions are drawn and compounds are
-// ordered: common practice, no source.
-var workshopSteps = map[quantity.Unit]float64{quantity.Millimetre: 0.1, quantity.Degree: 1, quantity.Hardness: 1}
 
 // worthRounding is how much farther off a part may be for round dimensions, where
 // the wants are not reached anyway: a share of the rates.
@@ -39,7 +36,7 @@ func (b *bridge) aroundHardness(ctx context.Context, x []float64) []float64 {
 	whole := b.whole(x)
 	for _, i := range b.free {
 		if d := &fixed.Dimensions[i]; d.Field.Unit == quantity.Hardness {
-			whole[i] = toStep(whole[i], workshopSteps[quantity.Hardness], d.From, d.To)
+			whole[i] = toStep(whole[i], rubber.WorkshopStep(quantity.Hardness), d.From, d.To)
 			d.From, d.To = whole[i], whole[i]
 		}
 	}
@@ -60,7 +57,7 @@ func (b *bridge) stepped(x []float64) []float64 {
 	for k, i := range b.free {
 		d := &b.file.Dimensions[i]
 		out[k] = x[k]
-		if step := workshopSteps[d.Field.Unit]; step > 0 {
+		if step := rubber.WorkshopStep(d.Field.Unit); step > 0 {
 			out[k] = toStep(x[k], step, d.From, d.To)
 		}
 	}
