@@ -23,8 +23,11 @@ func (e *Element) FitPart(part *Element) Element {
 	return fitted
 }
 
-// placed tells whether a slot of a bush belongs to its place and not to the part:
-// voids are clocked in the part.
+// placed tells whether a slot of a bush belongs to its place and not to the part.
+// The clock is the part's here: a bush that goes to the other side of the car is
+// pressed in by the mark on it, and its voids lie by the mark. Where a part of a
+// catalogue is put in, which has no such mark, it is the other way round: the eye
+// says how the voids are to lie.
 func placed(field string) bool {
 	name, _, _ := strings.Cut(field, ".")
 	switch name {
