@@ -3,9 +3,11 @@ package main
 import (
 	"context"
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
+	"bushtune/bushing/rubber"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
 	"bushtune/cmd/bushtune/internal/tuning"
@@ -58,8 +60,9 @@ func TestDefaultAxleReachesToeIn(t *testing.T) {
 }
 
 // The axle whose bushes are given by their dimensions toes out in a corner, reaches
-// toe-in, and ends with bushes that can be made; the rates it ends with are those
-// of its dimensions as the new file holds them.
+// toe-in, and ends with bushes that can be made and ordered: on whole hardness, whole
+// degrees and tenths of a millimetre. The rates it ends with are those of its
+// dimensions as the new file holds them.
 func TestRubberAxleEndsWithBushesThatCanBeMade(t *testing.T) {
 	const name = "estate-rubber"
 	out := tuned(t, name)
@@ -67,14 +70,26 @@ func TestRubberAxleEndsWithBushesThatCanBeMade(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if before, after := out.Before.Value(i), out.After.Value(i); !(before < 0 && after > 0) || out.Result.Status != optimize.Converged {
-		t.Errorf("total toe %g before, %g after, %v", before, after, out.Result.Status)
+	if before, after := out.Before.Value(i), out.After.Value(i); !(before < 0 && after > 0) || out.Status != optimize.Converged {
+		t.Errorf("total toe %g before, %g after, %v", before, after, out.Status)
+	}
+	ordered := 0
+	for i, q := range out.Parameters {
+		if step := rubber.WorkshopStep(q.Unit); strings.Contains(q.Path, ".rubber.") {
+			ordered++
+			if off := math.Abs(math.Remainder(out.Written[i], step)); off > 1e-9 || out.Written[i] == q.Start {
+				t.Errorf("%s ends at %v, from %v", q.Path, out.Written[i], q.Start)
+			}
+		}
+	}
+	if ordered != 3 {
+		t.Errorf("%d dimensions of rubber", ordered)
 	}
 	f, err := axlefile.Parse(name, []byte(builtInText(t, name)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, err := f.Edit(out.X)
+	text, err := f.Edit(out.Written)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -121,7 +121,7 @@ func nothingToDo(in *input) string {
 
 // writeTuned writes the axle file with the tuned values.
 func writeTuned(in *input, o *tuning.Outcome, path string, replace bool) error {
-	text, err := in.Edit(o.X)
+	text, err := in.Edit(o.Written)
 	if err != nil {
 		return err
 	}

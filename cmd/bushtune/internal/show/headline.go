@@ -151,6 +151,10 @@ func (s *sides) stop() string {
 		}
 	}
 	switch {
+	case s.Status.Err() != nil && s.Result.Status.Err() == nil:
+		return "What stopped it: the steps of a workshop; in full digits every want with a number is met."
+	case held != nil && s.inFullDigits() != "":
+		return "What stopped it in full digits: " + strings.Join(held, "; ") + "."
 	case held != nil:
 		return "What stopped it: " + strings.Join(held, "; ") + "."
 	case s.unmet():

@@ -14,6 +14,9 @@ import (
 func (s *sides) holds(p *Page) {
 	p.blank()
 	p.Heading("WHAT HOLDS IT BACK")
+	if text := s.inFullDigits(); text != "" {
+		p.Prose("  ", text)
+	}
 	if len(s.Limits)+len(s.Bounds) == 0 {
 		p.Prose("  ", "No limit and no bound is touched: the wants hold each other.")
 		return
@@ -104,11 +107,11 @@ func (s *sides) priced() (only *tuning.Asked, factor float64) {
 		case openEnded(a.Want.Kind):
 			return nil, 1
 		case a.Want.Kind != optimize.Target:
-		case only != nil || s.Wants[i].Met:
+		case only != nil || s.Result.Wants[i].Met:
 			return nil, 1
 		default:
 			only = a
-			factor = a.Want.Scale * a.Want.Scale / (2 * a.Want.Weight * math.Abs(s.Wants[i].Miss))
+			factor = a.Want.Scale * a.Want.Scale / (2 * a.Want.Weight * math.Abs(s.Result.Wants[i].Miss))
 		}
 	}
 	return only, factor
@@ -136,7 +139,10 @@ func (s *sides) sure(p *Page) {
 
 // reason says in plain words what the optimiser found.
 func (s *sides) reason() string {
-	if s.Status == optimize.Converged {
+	switch {
+	case s.Status == optimize.Converged && s.Rounding.Done() && s.Result.Status.Err() == nil:
+		return s.bestOnSteps()
+	case s.Status == optimize.Converged && s.Result.Status == optimize.Converged:
 		return "Every limit holds, and no small change of these values does better."
 	}
 	return sentence(s.Reason)
@@ -182,7 +188,10 @@ func (s *sides) otherEnds(p *Page) {
 		g.add(cells...)
 	}
 	addEnds("", "", func(k int, e *optimize.End) string {
-		if k == 0 {
+		switch {
+		case k == 0 && s.inFullDigits() != "":
+			return "full digits"
+		case k == 0:
 			return "shown"
 		}
 		return fmt.Sprint("other ", k)

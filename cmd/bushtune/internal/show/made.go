@@ -225,9 +225,9 @@ func (m *Made) dimensionTable(p *Page) {
 	switch {
 	case !m.chose():
 	case m.Rounded:
-		p.Prose("  ", "In steps of 0.1 mm, 1 deg and 1 point of hardness.")
+		p.Prose("  ", "In "+workshopSteps()+".")
 	default:
-		p.Prose("  ", "Not rounded: in steps of 0.1 mm, 1 deg and 1 point of hardness the rates would be farther off.")
+		p.Prose("  ", "Not rounded: in "+workshopSteps()+" the rates would be farther off.")
 	}
 }
 

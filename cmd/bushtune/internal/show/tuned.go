@@ -100,17 +100,25 @@ func (s *sides) movedTable(p *Page) {
 		}
 	}
 	g.write(p)
+	if text := s.stepsSentence(); text != "" {
+		p.Prose("  ", text)
+	}
 	s.followedTable(p)
 }
 
 // place says where a parameter ended.
 func (s *sides) place(i int) string {
+	q := &s.Parameters[i]
+	moved := s.Rounding.Done() && s.Written[i] != q.Round(s.X[i])
 	for _, b := range s.Bounds {
-		if b.Parameter == i {
+		if b.Parameter == i && !moved {
 			return "on its " + boundName(b) + " bound"
 		}
 	}
-	if s.Written[i] == s.Parameters[i].Start {
+	switch {
+	case moved && s.Written[i] == q.From, moved && s.Written[i] == q.To:
+		return "on its " + boundName(optimize.ActiveBound{Upper: s.Written[i] == q.To}) + " bound"
+	case s.Written[i] == q.Start:
 		return "not moved"
 	}
 	return ""

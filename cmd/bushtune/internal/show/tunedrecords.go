@@ -22,6 +22,9 @@ func (t *Tuned) records() []Record {
 	for i := range s.Parameters {
 		all = append(all, s.parameter(i)...)
 	}
+	if text := s.stepsSentence(); text != "" {
+		all = append(all, s.search("steps", nil, text))
+	}
 	all = append(all, s.followedRecords()...)
 	all = append(all, s.prices()...)
 	all = append(all, s.agreement()...)
@@ -49,10 +52,14 @@ func (s *sides) parameter(i int) []Record {
 		return Record{Kind: "parameter", Stage: stage, Name: q.Path, Line: line, StaticLoad: s.after.loadAtRest(),
 			Value: number(value), Unit: q.Unit.Name, Words: text}
 	}
-	return []Record{
+	all := []Record{
 		record("", "from", q.From, ""), record("", "to", q.To, ""),
 		record("before", "value", q.Start, ""), record("after", "value", s.Written[i], s.place(i)),
 	}
+	if s.Rounding.Done() {
+		all = append(all, record("after", "value in full digits", s.X[i], ""))
+	}
+	return all
 }
 
 // prices are the prices of limits and bounds: per unit of the want or parameter,

@@ -14,14 +14,20 @@ import (
 )
 
 // Outcome is a finished tune: the axle before and after, and what the optimiser
-// says about it.
+// says about it. Where dimensions of rubber were put on workshop steps, its own
+// Status, Reason and Wants tell of these, and Result of full digits.
 type Outcome struct {
 	*optimize.Result
 	Before, After *cases.Study
-	Asked         []Asked // in the order of Result.Wants
+	Asked         []Asked // in the order of Wants
 	Parameters    []axlefile.Parameter
 	Written       []float64 // of each parameter as the new file holds it; After stands at these
 	Numbers       []int     // index in the study of each value of Result.Before and After
+
+	Status   optimize.Status
+	Reason   string
+	Wants    []optimize.WantOutcome
+	Rounding Rounding
 }
 
 // Tune searches the parameters of a file for what it wants. The error is an
@@ -47,9 +53,13 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	if err != nil {
 		return nil, err
 	}
-	o := &Outcome{Result: result, Before: before, After: after, Asked: asked, Parameters: file.Search, Numbers: b.numbers}
+	o := &Outcome{Result: result, Before: before, After: after, Asked: asked, Parameters: file.Search, Numbers: b.numbers,
+		Status: result.Status, Reason: result.Reason, Wants: result.Wants}
 	for i := range file.Search {
 		o.Written = append(o.Written, file.Search[i].Round(result.X[i]))
+	}
+	if err := o.toWorkshop(ctx, b); err != nil {
+		return nil, err
 	}
 	return o, b.move(o.Written)
 }
