@@ -3,12 +3,9 @@ package swapping
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
-	"bushtune/bushing"
 	"bushtune/bushing/quantity"
-	"bushtune/bushing/rubber"
 	"bushtune/compliance"
 )
 
@@ -57,8 +54,9 @@ func partChanges(base *compliance.Axle, with []*compliance.Axle) (all []PartChan
 // elementChanges lists what differs in one element: first as it is written, then, of
 // a bush given by its dimensions, the rates that follow.
 func elementChanges(base *compliance.Element, with []compliance.Element) (all []PartChange) {
+	all = mountChanges(base, &with[0])
 	if with[0].Kind == base.Kind {
-		all = append(choiceChanges(base, &with[0]), slotChanges(base, with)...)
+		all = slices.Concat(all, choiceChanges(base, &with[0]), slotChanges(base, with))
 	} else {
 		all = append(all, PartChange{What: "given", Words: wayOf(base) + " → " + wayOf(&with[0])})
 	}
@@ -80,99 +78,19 @@ func elementChanges(base *compliance.Element, with []compliance.Element) (all []
 	return append(all, slices.DeleteFunc(rates, told)...)
 }
 
-// wayOf says how a bush is given.
+// wayOf says how a bush or a beam is given.
 func wayOf(e *compliance.Element) string {
 	switch e.Kind {
 	case compliance.BushRubber:
 		return "by dimensions"
 	case compliance.BushMatrix:
 		return "by a matrix"
+	case compliance.Bush:
+		return "by rates"
+	case compliance.Beam:
+		return "by the values of its section"
 	}
-	return "by rates"
-}
-
-// choiceChanges lists choices that differ.
-func choiceChanges(base, with *compliance.Element) (all []PartChange) {
-	was, is := base.Choice.Rubber, with.Choice.Rubber
-	if was.Compound != is.Compound {
-		all = append(all, PartChange{What: "compound", Words: rubber.CompoundNames[was.Compound] + " → " + rubber.CompoundNames[is.Compound]})
-	}
-	if was.Free != is.Free {
-		bond := map[bool]string{false: "bonded", true: "free in its sleeves"}
-		all = append(all, PartChange{What: "rubber", Words: bond[was.Free] + " → " + bond[is.Free]})
-	}
-	if c, changes := hardnessScale(base, with); changes {
-		all = append(all, c)
-	}
-	return append(all, curveChanges(base, with)...)
-}
-
-// hardnessScale words a hardness that goes to another scale: IRHD of natural rubber,
-// Shore A of polyurethane.
-func hardnessScale(base, with *compliance.Element) (c PartChange, changes bool) {
-	if base.Kind != compliance.BushRubber || base.Choice.Rubber.Compound == with.Choice.Rubber.Compound {
-		return c, false
-	}
-	i := compliance.BushRubber.FieldIndex(hardnessField)
-	written := func(e *compliance.Element) string {
-		switch e.Choice.Rubber.Compound {
-		case rubber.Natural:
-			return strconv.FormatFloat(e.Slots[i], 'g', -1, 64) + " IRHD"
-		case rubber.Polyurethane:
-			return strconv.FormatFloat(e.Slots[i], 'g', -1, 64) + " Shore A"
-		}
-		return "not told"
-	}
-	return PartChange{What: hardnessField, Words: written(base) + " → " + written(with)}, true
-}
-
-const hardnessField = "rubber.hardness"
-
-// curveChanges lists the directions of which one has a curve, the other none or
-// another one.
-func curveChanges(base, with *compliance.Element) (all []PartChange) {
-	was, is := curvesOf(base), curvesOf(with)
-	for d, name := range bushing.DirectionNames {
-		var before, after bushing.Curves
-		before.Tables[d], after.Tables[d] = was.Tables[d], is.Tables[d]
-		if before.Equal(&after) {
-			continue
-		}
-		words := "another curve"
-		if was.Tables[d] == nil || is.Tables[d] == nil {
-			words = lawWords(base, &was, d) + " → " + lawWords(with, &is, d)
-		}
-		all = append(all, PartChange{What: name, Words: words})
-	}
-	if was.Elliptical != is.Elliptical {
-		all = append(all, PartChange{What: "radial", Words: "another law between soft and stiff"})
-	}
-	return all
-}
-
-// curvesOf are the curves of a bush; none of other elements.
-func curvesOf(e *compliance.Element) (c bushing.Curves) {
-	if e.Choice.Curves != nil {
-		c = *e.Choice.Curves
-	}
-	return c
-}
-
-// lawWords says by what a bush acts along a direction.
-func lawWords(e *compliance.Element, c *bushing.Curves, d int) string {
-	i := e.Kind.FieldIndex(bushing.DirectionNames[d])
-	if c.Tables[d] != nil || i < 0 {
-		return "a curve"
-	}
-	f := e.Kind.Fields[i]
-	return strconv.FormatFloat(f.Unit.Written(e.Slots[i]), 'g', 4, 64) + " " + f.Unit.Name
-}
-
-// curved tells whether a curve takes the place of a rate.
-func curved(e *compliance.Element, field string) bool {
-	c := curvesOf(e)
-	d := slices.Index(bushing.DirectionNames[:], field)
-	return d >= 0 && c.Tables[d] != nil
+	return "as " + e.Kind.Variant
 }
 
 // slotChanges lists the numbers that differ.

@@ -25,6 +25,13 @@ func TestWhatASetReplaces(t *testing.T) {
 		{rates, "[bush.pivot.left]\nsoft = 900\n", "bush.pivot.left soft N/mm 550 900 900", "bush.pivot.right soft N/mm"},
 		{dimensions, "polyurethane=80,bonded=true", "bush.pivot rubber.hardness 55 IRHD → 80 Shore A", "bush.pivot rubber.hardness IRHD"},
 		{dimensions, "hardness=+5", "bush.pivot rubber.hardness IRHD 55 60 60", "bush.pivot compound"},
+		{rates, "[bush.pivot]\nouter = \"vehicle\"\n", "bush.pivot outer the outer sleeve is on another body", "bush.pivot soft"},
+		{rates, "[bush.pivot]\nfrom = \"arm\"\nto = \"vehicle\"\nouter = \"arm\"\n", "bush.pivot from, to other bodies, or in the other order", "bush.pivot outer"},
+		{rates, "[bush.pivot]\nholds_moments = true\n", "bush.pivot holds_moments false → true", "bush.pivot soft"},
+		{edit(t, searchTables.ReplaceAllString(rates, "$1"), "plan = 0 ", "#"), "[bush.pivot]\nbase = \"longitudinal\"\n", "bush.pivot base lateral → longitudinal", "bush.pivot soft"},
+		{rates, "[beam.cross]\nwarping = [\"free\", \"free\"]\nopens = \"up\"\n", "beam.cross warping built-in, built-in → free, free", "bush."},
+		{rates, "[beam.cross]\nopens = \"up\"\n", "beam.cross opens down → up", "bush."},
+		{rates, "[beam.cross]\nprofile = { shape = \"slit_tube\", radius = 40, wall = 4 }\n", "beam.cross given as V → as slit_tube", "bush."},
 		{dimensions, "rates=1.5", "bush.pivot given by dimensions → by rates", "bush.pivot rubber.hardness"},
 	} {
 		var told []string
