@@ -32,7 +32,7 @@ type workshop struct {
 	bridge   *bridge
 	asked    []Asked
 	result   *optimize.Result     // of the tune, in full digits
-	start    []optimize.Parameter // at the end of the tune; what changes nothing is fixed
+	start    []optimize.Parameter // at the end of the tune
 	offers   [][]float64          // values for each parameter, the nearest first; none where it is free
 	rounding Rounding
 }
@@ -61,13 +61,6 @@ func newWorkshop(b *bridge, asked []Asked, result *optimize.Result) *workshop {
 	w := &workshop{bridge: b, asked: asked, result: result, start: b.problem(asked).Parameters, offers: make([][]float64, len(b.parameters))}
 	for i := range w.start {
 		w.start[i].Start = result.X[i]
-	}
-	for _, warning := range result.Warnings {
-		if warning.Kind == optimize.NoEffect {
-			for _, i := range warning.Parameters {
-				w.fix(w.start, i, result.X[i])
-			}
-		}
 	}
 	for i := range b.parameters {
 		q := &b.parameters[i]
@@ -171,18 +164,15 @@ func (w *workshop) tune(ctx context.Context, open []int, combination int) (*opti
 	p := w.bridge.problem(w.asked)
 	p.Parameters = slices.Clone(w.start)
 	for _, i := range w.rounding.Stepped {
-		w.fix(p.Parameters, i, w.offers[i][0])
+		fix(&p.Parameters[i], w.offers[i][0])
 	}
 	for k, i := range open {
-		w.fix(p.Parameters, i, w.offers[i][combination>>k&1])
+		fix(&p.Parameters[i], w.offers[i][combination>>k&1])
 	}
 	return optimize.Solve(ctx, p, optimize.Options{Starts: -1, GlobalEvaluations: -1})
 }
 
-func (w *workshop) fix(parameters []optimize.Parameter, i int, x float64) {
-	q := &parameters[i]
-	q.Lower, q.Upper, q.Start = x, x, x
-}
+func fix(q *optimize.Parameter, x float64) { q.Lower, q.Upper, q.Start = x, x, x }
 
 // keepsLimits tells whether every limit that the tune keeps holds in r too.
 func (w *workshop) keepsLimits(r *optimize.Result) bool {

@@ -151,6 +151,38 @@ func TestLimitsBetweenSteps(t *testing.T) {
 	}
 }
 
+// TestLimitsThatContradict: where no limit holds, the step that misses them least.
+func TestLimitsThatContradict(t *testing.T) {
+	value := sideways(t, "rubber.hardness = 55", "rubber.hardness = 57.7")
+	o := tuneText(t, rubberText(t)+fmt.Sprintf(`[search]
+bush.pivot.rubber.hardness = { from = 45, to = 65 }
+[want.high]
+number = "lateral_compliance"
+at_least = %v
+[want.low]
+number = "lateral_compliance"
+at_most = %v
+`, value+0.2, value-0.2))
+	if o.Written[0] != 58 || o.Rounding.Tried != 2 || o.Status != optimize.NotReached || o.Wants[0].Met || o.Wants[1].Met {
+		t.Errorf("%v: %v of %v, %+v", o.Status, o.Written, o.X, o.Rounding)
+	}
+}
+
+// TestWhatHasNotMovedKeepsItsDigits: neither a dimension with which every want is met
+// as it stands, nor one beside others that are put on steps and that no want needs.
+func TestWhatHasNotMovedKeepsItsDigits(t *testing.T) {
+	odd := strings.Replace(rubberText(t), "rubber.hardness = 55", "rubber.hardness = 55.4", 1)
+	const search = "[search]\nbush.pivot.rubber.hardness = { from = 45, to = 65 }\n"
+	o := tuneText(t, odd+search+"[want.side]\nnumber = \"lateral_compliance\"\nat_most = 10\n")
+	if o.Written[0] != 55.4 || o.Rounding.Stepped != nil {
+		t.Errorf("%v, %+v", o.Written, o.Rounding)
+	}
+	o = tuneText(t, odd+search+"bush.pivot.max_radial_load = { from = 100, to = 20000 }\n[want.side]\nnumber = \"lateral_compliance\"\nat_most = 1.2\n[want.strip]\nnumber = \"longitudinal_compliance\"\nmake = \"large\"\n")
+	if at := slices.Index([]string{o.Parameters[0].Path, o.Parameters[1].Path}, "bush.pivot.max_radial_load"); o.Written[at] != 9000 || o.Written[1-at] != 57 {
+		t.Errorf("%v, %+v", o.Written, o.Rounding)
+	}
+}
+
 // TestWhatStandsOnSteps: dimensions of rubber alone; what has not moved keeps its
 // digits, and a bound is as good as a step.
 func TestWhatStandsOnSteps(t *testing.T) {
