@@ -12,11 +12,11 @@ import (
 // both sides of the car in one line where they are alike.
 func TestPlayWords(t *testing.T) {
 	v := demoView(t)
-	left := swapping.Play{Element: "bush.pivot.left", Direction: bushing.Soft, Way: 0.5, Rest: -110.4, Towards: "rearward", Leaves: "braking", At: 0.131}
+	left := swapping.Play{Element: "bush.pivot.left", Direction: bushing.Soft, Way: 0.5, Rest: -110.4, RestEnd: -110.4, Towards: "rearward", Leaves: "braking", At: 0.131}
 	right := left
 	right.Element = "bush.pivot.right"
 	other := right
-	other.Rest = 90
+	other.Rest, other.RestEnd = 90, 90
 	for _, test := range []struct {
 		plays []swapping.Play
 		want  []string
@@ -27,8 +27,12 @@ func TestPlayWords(t *testing.T) {
 			[]string{"  bush.one | axial | floats within ± 0.3 mm (up or down): the figures hold once the play is taken up"}},
 		{[]swapping.Play{{Element: "bush.one", Direction: bushing.Stiff, Way: 1, Unknown: true}},
 			[]string{"  bush.one | stiff | not known: the axle file includes no static load"}},
-		{[]swapping.Play{{Element: "bush.one", Direction: bushing.Stiff, Way: 1, Rest: 4000, Towards: "up"}},
+		{[]swapping.Play{{Element: "bush.one", Direction: bushing.Stiff, Way: 1, Rest: 4000, RestEnd: 4000, Towards: "up"}},
 			[]string{"  bush.one | stiff | bears with +4000 N, inner sleeve pushed up through 1 mm of play"}},
+		{[]swapping.Play{{Element: "bush.one", Direction: bushing.Stiff, Way: 1, Rest: 40, RestEnd: 61, Towards: "up"}},
+			[]string{"  bush.one | stiff | bears with +40 to +61 N, inner sleeve pushed up through 1 mm of play"}},
+		{[]swapping.Play{{Element: "bush.one", Direction: bushing.Stiff, Way: 1, Rest: 40, RestEnd: -6, Towards: "up", Turns: true}},
+			[]string{"  bush.one | stiff | bears with +40 to -6 N over the range of the compound: on which side of its ± 1 mm, only a test tells"}},
 	} {
 		rows := playRows(v, test.plays)
 		if len(rows) != len(test.want) {

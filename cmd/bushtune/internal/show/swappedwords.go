@@ -219,10 +219,17 @@ func playWords(v *view, p *swapping.Play) string {
 	switch {
 	case p.Unknown:
 		return "not known: the axle file includes no static load; the figures hold once the play of " + way + " is taken up"
-	case p.Floats:
+	case p.Floats && !p.Turns:
 		return "floats within " + way + " (" + p.Towards + "): the figures hold once the play is taken up"
 	}
-	text := fmt.Sprintf("bears with %+.0f N, inner sleeve pushed %s through %s mm of play", p.Rest, p.Towards, measure(p.Way))
+	rest := fmt.Sprintf("bears with %+.0f N", p.Rest)
+	if end := fmt.Sprintf("bears with %+.0f N", p.RestEnd); end != rest {
+		rest = fmt.Sprintf("bears with %+.0f to %+.0f N", p.Rest, p.RestEnd)
+	}
+	if p.Turns {
+		return rest + " over the range of the compound: on which side of its " + way + ", only a test tells"
+	}
+	text := fmt.Sprintf("%s, inner sleeve pushed %s through %s mm of play", rest, p.Towards, measure(p.Way))
 	if p.Leaves == "" {
 		return text
 	}

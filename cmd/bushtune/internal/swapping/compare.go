@@ -124,6 +124,9 @@ func (c *Comparison) solveBy(axles [][]*compliance.Axle, sets []*axlefile.Set, m
 			even = even && study.Symmetric() == c.Base.Symmetric()
 			c.Columns[i] = Column{Set: sets[i], Plays: plays(sets[i], study)}
 			err = c.Columns[i].read(study, axles[i], told)
+			if err == nil {
+				overRange(c.Columns[i].Plays, plays(sets[i], study))
+			}
 		}
 		if err != nil {
 			errs = append(errs, fmt.Errorf("set %d, %s: %w", i+1, sets[i].Name, err))

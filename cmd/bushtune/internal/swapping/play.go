@@ -18,6 +18,8 @@ type Play struct {
 	Direction bushing.Direction
 	Way       float64 // mm from the middle to either side
 	Rest      float64 // N, + as from the inner sleeve pushed along + of the axis
+	RestEnd   float64 // N, the same at the stiff end of a range
+	Turns     bool    // it bears on one side or floats at one end of the range, not so at the other
 	Towards   string  // where Rest pushes the inner sleeve; the two ways of the axis where it floats
 	Floats    bool    // nothing holds it to one side
 	Unknown   bool    // no static load is included
@@ -63,6 +65,22 @@ func plays(set *axlefile.Set, study *cases.Study) (all []Play) {
 		}
 	}
 	return all
+}
+
+// overRange completes what plays are at the soft end of a range by what they are at
+// its stiff end.
+func overRange(soft, stiff []Play) {
+	for i := range soft {
+		p, end := &soft[i], &stiff[i]
+		p.RestEnd = end.Rest
+		p.Turns = !p.Unknown && p.Towards != end.Towards
+		switch {
+		case p.Turns:
+			p.Leaves = ""
+		case end.Leaves != "" && (p.Leaves == "" || end.At < p.At):
+			p.Leaves, p.At = end.Leaves, end.At
+		}
+	}
 }
 
 // atRest finds the load at rest, and the case per kN that takes it off with the

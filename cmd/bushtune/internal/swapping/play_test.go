@@ -118,3 +118,36 @@ func TestPlayWithoutLoad(t *testing.T) {
 		t.Error("a worn bush without play is listed with play")
 	}
 }
+
+// TestPlayOverARange: the load at rest is told at both ends of a range, as an axle with
+// the parts of that end has it, and so is a side that depends on where in the range.
+// Upright the pivot bears what levers say, whatever its rates; along its axis beam and
+// bush share by their rates.
+func TestPlayOverARange(t *testing.T) {
+	file := parse(t, demoText(t, "estate-rubber"))
+	for rule, turns := range map[string]bool{"polyurethane=57,bonded=true": true, "polyurethane=80,bonded=true": false} {
+		c := compare(t, file, []string{rule, "worn=0.5,free_play=0.3"})
+		for share, rest := range []func(p *swapping.Play) float64{func(p *swapping.Play) float64 { return p.Rest }, func(p *swapping.Play) float64 { return p.RestEnd }} {
+			axle, err := swapping.Apply(c.Columns[0].Set, float64(share))
+			if err != nil {
+				t.Fatal(err)
+			}
+			end := *file
+			end.Axle = axle
+			loads := compare(t, &end).Base.BushLoads()
+			for d := bushing.Soft; d <= bushing.Stiff; d++ {
+				p := playOf(t, c, d)
+				if want := loads[0].Rest[d]; loads[0].Element != p.Element || math.Abs(rest(&p)-want) > rounding*math.Abs(want) {
+					t.Errorf("%s at share %d along %s: %v N, want %v", rule, share, p.Line(), rest(&p), want)
+				}
+			}
+		}
+		axial, stiff := playOf(t, c, bushing.Axial), playOf(t, c, bushing.Stiff)
+		if axial.Turns != turns || axial.Turns != (axial.Rest*axial.RestEnd < 0) || (axial.Leaves == "") != turns {
+			t.Errorf("%s: along the axis %+v", rule, axial)
+		}
+		if stiff.Turns || math.Abs(stiff.Rest-stiff.RestEnd) > 1 {
+			t.Errorf("%s: upright %+v", rule, stiff)
+		}
+	}
+}
