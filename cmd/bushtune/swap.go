@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -105,16 +106,25 @@ func setTexts(names []string) (all [][]axlefile.SetText, err error) {
 	return all, errors.Join(errs...)
 }
 
-// partsOf takes SET+SET apart, unless a file is called so.
-func partsOf(name string) []string {
-	if _, err := os.Stat(name); err == nil {
-		return []string{name}
+// partsOf takes SET+SET apart, but no name of a file that has a + in it.
+func partsOf(name string) (parts []string) {
+	for pieces := axlefile.SplitSets(name); len(pieces) > 0; {
+		many := len(pieces)
+		for ; many > 1; many-- {
+			if _, err := os.Stat(strings.Join(pieces[:many], "+")); err == nil {
+				break
+			}
+		}
+		parts, pieces = append(parts, strings.Join(pieces[:many], "+")), pieces[many:]
 	}
-	return axlefile.SplitSets(name)
+	return parts
 }
 
 // setText reads one part of a set.
 func setText(name string) (axlefile.SetText, error) {
+	if name == "" {
+		return axlefile.SetText{}, &usageError{"swap", "a SET is empty; SET+SET is a set on both sides of the +"}
+	}
 	if axlefile.IsShort(name) {
 		return axlefile.SetText{Name: name, Short: true}, nil
 	}

@@ -16,6 +16,7 @@ func TestSwapExitCodes(t *testing.T) {
 	writeText(t, "wrong.toml", "[bush.pivot]\nsofft = 800\n")
 	writeText(t, "mistakes.toml", mistakes)
 	writeText(t, "loose.toml", "[bush.pivot]\nsoft = 0\naxial = 0\nstiff = 0\n")
+	writeText(t, "one.toml", "[bush.pivot]\nside = \"left\"\n")
 	writeText(t, "kit+more.toml", "[bush.pivot]\nsoft = 800\n")
 	for _, test := range []struct {
 		line string
@@ -24,6 +25,11 @@ func TestSwapExitCodes(t *testing.T) {
 	}{
 		{"swap hatchback-link.toml set.toml", exitAnswer, ""},
 		{"swap hatchback-link.toml kit+more.toml", exitAnswer, ""},
+		{"swap hatchback-link.toml kit+more.toml+rates=2", exitAnswer, ""},
+		{"swap hatchback-link.toml rates=2+kit+more.toml", exitAnswer, ""},
+		{"swap hatchback-link.toml kit+more.toml+set.toml", exitBadInput, "the set kit+more.toml gives this too"},
+		{"swap hatchback-link.toml rates=2+", exitBadInput, "a SET is empty"},
+		{"swap hatchback-link.toml one.toml", exitBadInput, "one.toml:2: bush.pivot.side: a set cannot take a part from a side"},
 		{"swap hatchback-link.toml set.toml+worn=0.6,free_play=0.5 rates=2 --format csv", exitAnswer, ""},
 		{"swap --demo hatchback-link", exitAnswer, ""},
 		{"swap rates=1.2 --demo hatchback-plain", exitAnswer, ""},
