@@ -110,7 +110,7 @@ func (s *sides) inFullDigits() string {
 func (s *sides) bestOnSteps() string {
 	text := "Every limit holds. In full digits no small change of the values does better"
 	if s.Rounding.Tried > 1 {
-		text += fmt.Sprintf("; of the %d combinations of steps beside them this one does best", s.Rounding.Tried)
+		text += fmt.Sprintf("; of the %d combinations of steps beside them none does better than this one", s.Rounding.Tried)
 	}
 	return text + "."
 }

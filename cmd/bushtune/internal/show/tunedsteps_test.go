@@ -39,7 +39,7 @@ func TestStepsAreSaid(t *testing.T) {
 	if full := s.inFullDigits(); full != "Told of the best in full digits: bush.pivot.rubber.hardness 56.44 IRHD." || s.Written[0] != 57 {
 		t.Errorf("%v: %s", s.Written, full)
 	}
-	if got := s.reason(); got != "Every limit holds. In full digits no small change of the values does better; of the 2 combinations of steps beside them this one does best." {
+	if got := s.reason(); got != "Every limit holds. In full digits no small change of the values does better; of the 2 combinations of steps beside them none does better than this one." {
 		t.Error(got)
 	}
 	s.Rounding.Stepped, s.Rounding.Nearest = make([]int, 8), 2

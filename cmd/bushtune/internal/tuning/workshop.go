@@ -189,12 +189,21 @@ func (a *Asked) limit() bool {
 	return a.Want.Kind == optimize.AtLeast || a.Want.Kind == optimize.AtMost
 }
 
-// cheaper compares what the limits are missed by, then what is wanted.
+// cheaper compares what the limits are missed by, then what is wanted. Costs that
+// count as one leave the choice to the order of the combinations, the nearest first.
 func cheaper(a, b *optimize.State) bool {
-	if a.Violation != b.Violation {
+	if !oneCost(a.Violation, b.Violation) {
 		return a.Violation < b.Violation
 	}
-	return a.Aim < b.Aim
+	return !oneCost(a.Aim, b.Aim) && a.Aim < b.Aim
+}
+
+// costTolerance is the difference at which two costs count as one, a share above 1:
+// a millionth of a noticeable step, as in the optimiser.
+const costTolerance = 1e-6
+
+func oneCost(a, b float64) bool {
+	return math.Abs(a-b) <= costTolerance*max(1, math.Abs(a), math.Abs(b))
 }
 
 // take makes r, a result on steps, what the new file holds, and judges the wants

@@ -221,6 +221,27 @@ make = "small"
 	}
 }
 
+// TestNearestOfEqualSteps: where another parameter makes up for every step, the
+// nearest is taken and not the last digits of a cost of nothing.
+func TestNearestOfEqualSteps(t *testing.T) {
+	o := tuneText(t, rubberText(t)+`[search]
+bush.pivot.plan = { from = -35, to = 35 }
+bush.pivot.rubber.hardness = { from = 45, to = 65 }
+bush.pivot.rubber.void_arc = { from = 50, to = 120 }
+[want.side]
+number = "lateral_compliance"
+target = 1.2
+`)
+	if o.Status != optimize.Converged || o.Rounding.Tried != 4 {
+		t.Fatalf("%v, %+v", o.Status, o.Rounding)
+	}
+	for _, i := range o.Rounding.Stepped {
+		if o.Written[i] != math.Round(o.X[i]) {
+			t.Errorf("%s is %v beside %v", o.Parameters[i].Path, o.Written[i], o.X[i])
+		}
+	}
+}
+
 // TestManyDimensions: of more than six the least weighty take their nearest step.
 // What a dimension weighs is found again from differences.
 func TestManyDimensions(t *testing.T) {
