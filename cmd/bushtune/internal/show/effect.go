@@ -88,7 +88,7 @@ func (v *view) effectOf(index int, alike bool) effect {
 	}
 	e := effect{subject: "the " + n.Title, plus: "is " + n.Signs.Plus, minus: "is " + n.Signs.Minus}
 	if n.Generic {
-		e.subject = n.Title
+		e.subject = "the " + n.Title + ","
 	}
 	return e
 }

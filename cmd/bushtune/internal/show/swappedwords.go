@@ -151,18 +151,25 @@ func (s *Swapped) pull(v *view, c *swapping.Column) string {
 	if err != nil || !two {
 		return ""
 	}
-	rightLow, rightHigh := c.Between(right)
-	leftLow, leftHigh := c.Between(left)
-	toLeft := (rightLow + rightHigh - leftLow - leftHigh) / 4
+	low, high := c.Span(func(value func(int) float64) float64 { return (value(right) - value(left)) / 2 })
 	n := &v.numbers[right]
-	if math.Abs(toLeft) < n.Step*n.Unit.Factor {
+	if max(math.Abs(low), math.Abs(high)) < n.Step*n.Unit.Factor {
 		return ""
 	}
-	way, pulls := "left", "right"
-	if toLeft < 0 {
-		way, pulls = pulls, way
+	text := func(toLeft float64) string { return v.text(right, math.Abs(toLeft)) }
+	if low < 0 && high > 0 && text(low) != text(0) && text(high) != text(0) {
+		return "The halves of the axle differ: over the range of the compound it steers under braking from " + text(low) + " to the right to " +
+			text(high) + " " + n.Unit.Name + " to the left, so the car may pull either way."
 	}
-	return "The halves of the axle differ: under braking it steers to the " + way + " by " + v.text(right, math.Abs(toLeft)) + " " + n.Unit.Name + ", so the car pulls to the " + pulls + "."
+	way, pulls := "left", "right"
+	if low+high < 0 {
+		way, pulls, low, high = pulls, way, -high, -low
+	}
+	by := text(low)
+	if text(high) != by {
+		by += " to " + text(high)
+	}
+	return "The halves of the axle differ: under braking it steers to the " + way + " by " + by + " " + n.Unit.Name + ", so the car pulls to the " + pulls + "."
 }
 
 // playTable says where worn bushes bear in their play.

@@ -3,6 +3,7 @@ package swapping
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
@@ -26,7 +27,8 @@ type Column struct {
 	Plays    []Play       // of worn bushes
 	Warnings []string     // footnotes that the axle as it is does not have
 
-	low, high []float64 // of each number, in internal units
+	low, high []float64   // of each number, in internal units
+	at        [][]float64 // every number at every place of the range
 }
 
 // shares are the places at which a range is solved: its ends, and between them in
@@ -148,8 +150,10 @@ func (c *Column) read(study *cases.Study, axles []*compliance.Axle, told []strin
 				return err
 			}
 		}
+		c.at = append(c.at, make([]float64, count))
 		for i := range count {
 			v := study.Value(i)
+			c.at[k][i] = v
 			if k == 0 {
 				c.low[i], c.high[i] = v, v
 			}
@@ -177,6 +181,17 @@ func move(study *cases.Study, from, to *compliance.Axle) {
 // Between are the least and the largest value of a number with the set, in internal
 // units; both the same where the set is no range.
 func (c *Column) Between(index int) (low, high float64) { return c.low[index], c.high[index] }
+
+// Span are the least and the largest value of what is made of several numbers at the
+// same place of the range, in internal units.
+func (c *Column) Span(made func(value func(index int) float64) float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, values := range c.at {
+		v := made(func(index int) float64 { return values[index] })
+		low, high = min(low, v), max(high, v)
+	}
+	return low, high
+}
 
 // IsRange tells whether the set has a range of answers.
 func (c *Column) IsRange() bool { return Ranges(c.Set) }

@@ -15,10 +15,10 @@ type Verdict int
 // The verdicts. Depends: better at one end of a range and worse at the other.
 const (
 	Open    Verdict = iota // nobody asks for it either way
-	Better                 // at both ends of a range
+	Better                 // somewhere in a range, and nowhere worse
 	Kept                   // a limit that was met still is
 	Depends                // on where in the range
-	Worse                  // at one end of a range at least, and nowhere better
+	Worse                  // somewhere in a range, and nowhere better
 )
 
 // String is the word for the verdict.
@@ -74,7 +74,7 @@ func (c *Comparison) judge(ch *Change, name string) (lost bool) {
 			continue
 		}
 		cost := wantCost(a)
-		v := verdict(cost, ch)
+		v := verdict(cost, a.Want.Value, ch)
 		if !openEnded(a) && cost(ch.Before) == 0 && v == Open {
 			v = Kept
 		}
@@ -86,7 +86,7 @@ func (c *Comparison) judge(ch *Change, name string) (lost bool) {
 		lost = lost || !openEnded(a) && cost(ch.Before) <= noticed && max(cost(ch.Low), cost(ch.High)) > noticed
 	}
 	if !wanted {
-		ch.Verdict = verdict(usualCost(name), ch)
+		ch.Verdict = verdict(usualCost(name), 0, ch)
 	}
 	return lost
 }
@@ -96,13 +96,15 @@ func openEnded(a *tuning.Asked) bool {
 }
 
 // verdict compares both ends of a change with where it starts, by a cost of which
-// less is better.
-func verdict(cost func(x float64) float64, ch *Change) Verdict {
+// less is better. Between them the cost can only be less than at both where the range
+// holds what is wanted best.
+func verdict(cost func(x float64) float64, best float64, ch *Change) Verdict {
 	if cost == nil {
 		return Open
 	}
 	before, low, high := cost(ch.Before), cost(ch.Low), cost(ch.High)
-	better, worse := low < before || high < before, low > before || high > before
+	between := cost(min(max(best, ch.Low), ch.High))
+	better, worse := min(low, high, between) < before, max(low, high) > before
 	switch {
 	case better && worse:
 		return Depends

@@ -1,6 +1,7 @@
 package swapping_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -94,5 +95,35 @@ func TestDepends(t *testing.T) {
 		if ch.Verdict != verdict || ch.Low >= ch.High || ch.Steps < 1 || (ch.Low < ch.Before && ch.Before < ch.High) != (verdict == swapping.Depends) {
 			t.Errorf("%s: %+v, want %q", rule, ch, verdict)
 		}
+	}
+}
+
+// TestARangeAroundWhatIsWanted: both ends miss a target by more than before, but the
+// target itself lies between, so it depends; likewise a number that had best be nothing.
+func TestARangeAroundWhatIsWanted(t *testing.T) {
+	text := rubberPivots(t, solid, "")
+	text = text[:strings.Index(text, "[want.corner]")]
+	const rule = "polyurethane=60,bonded=true"
+	plain := compare(t, parse(t, text), []string{rule})
+	strip := change(t, plain, "longitudinal_compliance", "impact")
+	target := strip.Before * 1.03
+	if strip.Low >= 0.95*target || strip.High <= 1.05*target {
+		t.Fatalf("%+v does not lie around %v", strip, target)
+	}
+	wanted := compare(t, parse(t, fmt.Sprintf("%s[want.strip]\nnumber = \"longitudinal_compliance\"\ntarget = %v\n", text, target)), []string{rule})
+	if ch := change(t, wanted, "longitudinal_compliance", "impact"); ch.Verdict != swapping.Depends || ch.Want != "strip" {
+		t.Errorf("around a target: %+v", ch)
+	}
+	found := false
+	uneven := compare(t, parse(t, demoText(t, "estate-rubber")), []string{"polyurethane=57,bonded=true,side=left"})
+	for _, ch := range uneven.Changes(0, everyNumber) {
+		if n := uneven.Base.Numbers()[ch.Index]; n.Name == "impact_toe" && ch.Low < 0 && ch.High > 0 {
+			if found = true; ch.Verdict != swapping.Depends && ch.Verdict != swapping.Better {
+				t.Errorf("%s@%s: %+v holds nothing at all, which is best", n.Name, n.Case, ch)
+			}
+		}
+	}
+	if !found {
+		t.Error("no impact toe goes through nothing")
 	}
 }
