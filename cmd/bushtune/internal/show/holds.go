@@ -207,7 +207,7 @@ func (s *sides) otherEnds(p *Page) {
 			if missesLimits(*e) {
 				return "" // its aim cannot be compared
 			}
-			return significant(e.Aim-all[0].Aim, 2)
+			return significant(worse(e.Aim, all[0].Aim), 2)
 		})
 	}
 	addEnds("starts that end here", "", func(k int, e *optimize.End) string { return fmt.Sprint(e.Starts) })
@@ -215,6 +215,18 @@ func (s *sides) otherEnds(p *Page) {
 	if len(all) > len(shown) {
 		p.Prose("    ", fmt.Sprintf("and %d more", len(all)-len(shown)))
 	}
+}
+
+// sameAim is the difference at which two costs count as one, in steps.
+const sameAim = 1e-6
+
+// worse is by how many steps a cost is above the best; nothing where they count
+// as one.
+func worse(aim, best float64) float64 {
+	if aim-best < sameAim {
+		return 0
+	}
+	return aim - best
 }
 
 // missedLimits is how far an end misses the limits together, in noticeable steps;

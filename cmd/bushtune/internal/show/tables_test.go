@@ -343,3 +343,12 @@ target = 0
 		}
 	}
 }
+
+// What rounding leaves between two costs is no difference.
+func TestWorseIsToldFromRounding(t *testing.T) {
+	for _, c := range []struct{ aim, best, want float64 }{{2, 2, 0}, {2 + 1e-9, 2, 0}, {2 - 1e-22, 2, 0}, {2.5, 2, 0.5}, {2 + 1e-5, 2, 1e-5}} {
+		if got := worse(c.aim, c.best); got < 0 || got-c.want > 1e-12 || c.want-got > 1e-12 {
+			t.Errorf("%g against %g is worse by %g, want %g", c.aim, c.best, got, c.want)
+		}
+	}
+}
