@@ -69,7 +69,7 @@ func joinLines(s string) string { return strings.Join(strings.Fields(s), " ") }
 // TestSwapRecords: JSON and CSV say the same, and every figure of a set stands beside
 // one of the axle as it is; a range has a low and a high end.
 func TestSwapRecords(t *testing.T) {
-	line := "swap --demo estate-rubber rates=1.5 polyurethane=80,bonded=true worn=0.6,free_play=0.5 --format "
+	line := "swap --demo estate-rubber rates=1.5 polyurethane=80,bonded=true worn=0.6,free_play=0.5 polyurethane=57,bonded=true+worn=0.5,free_play=0.3 --format "
 	all := records(t, bushtune(t, line+"json"))
 	rows, err := csv.NewReader(strings.NewReader(bushtune(t, line+"csv").out)).ReadAll()
 	if err != nil || len(rows) != len(all)+1 {
@@ -115,6 +115,16 @@ func TestSwapRecords(t *testing.T) {
 		if strings.HasPrefix(key, "set 2") && e[0] > e[1] {
 			t.Errorf("%s: low %v above high %v", key, e[0], e[1])
 		}
+	}
+	plays := map[string]float64{}
+	for _, r := range all {
+		if r.Kind == "play" {
+			plays[r.Name+" "+r.Line] = *r.Value
+		}
+	}
+	const axial = "set 4 bush.pivot.left axial "
+	if _, there := plays["set 3 bush.pivot.left soft"]; !there || len(plays) != 6+12 || plays[axial+"low"] >= 0 || plays[axial+"high"] <= 0 {
+		t.Errorf("plays %v", plays)
 	}
 	for _, kind := range []string{"set", "replaced", "change", "play", "want", "note"} {
 		if kinds[kind] == 0 {

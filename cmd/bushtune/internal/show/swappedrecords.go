@@ -37,18 +37,28 @@ func (s *Swapped) setRecords(v *view, column int) []Record {
 		all = append(all, r)
 	}
 	for i := range c.Plays {
-		p := &c.Plays[i]
-		r := Record{Kind: "play", Stage: "after", Name: p.Element, Line: p.Line(), StaticLoad: v.loadAtRest(),
-			X: number(p.Way), XUnit: "mm", Unit: "N", Words: playWords(v, p)}
-		if !p.Unknown {
-			r.Value = number(p.Rest)
-		}
-		all = append(all, r)
+		all = append(all, v.playRecords(name, &c.Plays[i], c.IsRange())...)
 	}
 	for _, caution := range s.cautions(v, column, changes) {
 		all = append(all, Record{Kind: "note", Stage: "after", Name: name, StaticLoad: v.loadAtRest(), Words: caution})
 	}
 	return all
+}
+
+// playRecords are the load at rest of a worn bush, at both ends of a range.
+func (v *view) playRecords(set string, p *swapping.Play, ranges bool) []Record {
+	end := func(line string, rest float64) Record {
+		r := Record{Kind: "play", Stage: "after", Name: set + " " + p.Element, Line: p.Line() + line, StaticLoad: v.loadAtRest(),
+			X: number(p.Way), XUnit: "mm", Unit: "N", Words: playWords(v, p)}
+		if !p.Unknown {
+			r.Value = number(rest)
+		}
+		return r
+	}
+	if !ranges {
+		return []Record{end("", p.Rest)}
+	}
+	return []Record{end(" low", min(p.Rest, p.RestEnd)), end(" high", max(p.Rest, p.RestEnd))}
 }
 
 // partRecords are what a set changes in a part.
