@@ -163,14 +163,6 @@ func (l *leftOver) own(group int) bool {
 	return len(l.groups) > 1 && l.groups[group] >= fewestRows
 }
 
-// freedom is that of the factor of a group.
-func (l *leftOver) freedom(group int) float64 {
-	if l.own(group) {
-		return l.groups[group]
-	}
-	return l.all
-}
-
 // freedoms are the degrees of freedom of the standard error of each of the columns:
 // that of a sum of variances, of which each group brings its part with the freedom of
 // its factor, a prior with an infinite one (Satterthwaite, Biometrics Bulletin 2, 1946,

@@ -149,24 +149,6 @@ func TestChooseRecords(t *testing.T) {
 	}
 }
 
-// The choice shown in README is what the command prints, up to what it wrote.
-func TestReadmeChooseTranscript(t *testing.T) {
-	const line = "choose --demo hatchback-link --best 3"
-	block := fenced(t, "$ bushtune "+line+"\n")[0]
-	out, _, ok := strings.Cut(bushtune(t, line).out, "\nHOW SURE")
-	if !ok {
-		t.Fatal("choose does not say how sure it is")
-	}
-	want := "$ bushtune " + line + "\n" + out + "…\n"
-	switch {
-	case block == want:
-	case *renew:
-		rewrite(t, block, want)
-	default:
-		t.Errorf("README's transcript is not what bushtune choose prints; go test ./cmd/bushtune -renew writes it anew")
-	}
-}
-
 // The catalogues of README can be read and chosen from, and tell the same of a part.
 func TestReadmeCatalogues(t *testing.T) {
 	tables, rows := fenced(t, "[part.")[0], fenced(t, "name,price")[0]

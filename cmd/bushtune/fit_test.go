@@ -69,24 +69,6 @@ func sameFit(a, b string) bool {
 	return true
 }
 
-// The fit shown in README, up to what is left over.
-func TestReadmeFitTranscript(t *testing.T) {
-	const command = "$ bushtune fit\n"
-	block := fenced(t, command)[0]
-	out, _, ok := strings.Cut(bushtune(t, "fit").out, "\nWHAT IS LEFT OVER")
-	if !ok {
-		t.Fatal("fit does not say what is left over")
-	}
-	want := command + out + "…\n"
-	switch {
-	case block == want:
-	case *renew:
-		rewrite(t, block, want)
-	default:
-		t.Errorf("README's transcript is not what bushtune fit prints; go test ./cmd/bushtune -renew writes it anew")
-	}
-}
-
 // The rig data shown in README can be read and fitted.
 func TestReadmeRigData(t *testing.T) {
 	block := fenced(t, "case,load")[0]

@@ -56,57 +56,36 @@ func TestReadmeFirstCommands(t *testing.T) {
 	}
 }
 
-// The transcript is what the command prints, up to the list of all numbers.
-func TestReadmeTranscript(t *testing.T) {
-	block := fenced(t, "$ bushtune tune\n")[0]
-	out, _, ok := strings.Cut(bushtune(t, "tune").out, "\nALL NUMBERS")
-	if !ok {
-		t.Fatal("tune prints no list of all numbers")
-	}
-	want := "$ bushtune tune\n" + out + "…\n"
-	if block == want {
-		return
-	}
-	if !*renew {
-		t.Errorf("README's transcript is not what bushtune tune prints; go test ./cmd/bushtune -renew writes it anew")
-		return
-	}
-	rewrite(t, block, want)
-}
-
-// The sweep shown in README is the table of causes.
-func TestReadmeSweepTranscript(t *testing.T) {
-	const command = "$ bushtune sweep --points 6\n"
-	block := fenced(t, command)[0]
-	out, _, ok := strings.Cut(bushtune(t, "sweep --points 6").out, "\nTOE AND CAMBER")
-	if !ok {
-		t.Fatal("sweep prints no table of toe and camber")
-	}
-	want := command + out + "…\n"
-	switch {
-	case block == want:
-	case *renew:
-		rewrite(t, block, want)
-	default:
-		t.Errorf("README's transcript is not what bushtune sweep prints; go test ./cmd/bushtune -renew writes it anew")
-	}
-}
-
-// The part shown in README is the built-in one, up to its table of rates.
-func TestReadmeRubberTranscript(t *testing.T) {
-	const command = "$ bushtune rubber\n"
-	block := fenced(t, command)[0]
-	out, _, ok := strings.Cut(bushtune(t, "rubber").out, "\nRATES")
-	if !ok {
-		t.Fatal("rubber prints no table of rates")
-	}
-	want := command + out + "…\n"
-	switch {
-	case block == want:
-	case *renew:
-		rewrite(t, block, want)
-	default:
-		t.Errorf("README's transcript is not what bushtune rubber prints; go test ./cmd/bushtune -renew writes it anew")
+// TestReadmeAnswers: each answer shown in README is what the command prints, from a
+// heading to before another one.
+func TestReadmeAnswers(t *testing.T) {
+	for _, shown := range []struct{ line, from, before string }{
+		{"tune", "", "\nALL NUMBERS"},
+		{"sweep --points 6", "", "\nTOE AND CAMBER"},
+		{"rubber", "", "\nRATES"},
+		{"fit", "", "\nWHAT IS LEFT OVER"},
+		{"choose --demo hatchback-link --best 3", "", "\nHOW SURE"},
+		{"swap --demo hatchback-link firm-pivots", "\nWHAT CHANGES", "\nCaution"},
+	} {
+		command := "$ bushtune " + shown.line + "\n"
+		block := fenced(t, command)[0]
+		out, _, ok := strings.Cut(bushtune(t, shown.line).out, shown.before)
+		start := strings.Index(out, shown.from)
+		if !ok || start < 0 {
+			t.Errorf("%s prints no %q or no %q", shown.line, shown.from, shown.before)
+			continue
+		}
+		want := command + out + "…\n"
+		if start > 0 {
+			want = command + "…" + out[start:] + "…\n"
+		}
+		switch {
+		case block == want:
+		case *renew:
+			rewrite(t, block, want)
+		default:
+			t.Errorf("README does not show what bushtune %s prints; go test ./cmd/bushtune -renew writes it anew", shown.line)
+		}
 	}
 }
 

@@ -210,27 +210,6 @@ func TestAnAxleWithUnlikeHalvesPulls(t *testing.T) {
 	}
 }
 
-// The swap shown in README is what the program prints of the set, from the sets on
-// without the tables.
-func TestReadmeSwapTranscript(t *testing.T) {
-	const line = "swap --demo hatchback-link firm-pivots"
-	block := fenced(t, "$ bushtune "+line+"\n")[0]
-	out := bushtune(t, line).out
-	_, changes, ok := strings.Cut(out, "\nWHAT CHANGES")
-	changes, _, whole := strings.Cut(changes, "\nCaution")
-	if !ok || !whole {
-		t.Fatal("swap does not say what changes")
-	}
-	want := "$ bushtune " + line + "\n…\nWHAT CHANGES" + changes + "…\n"
-	switch {
-	case block == want:
-	case *renew:
-		rewrite(t, block, want)
-	default:
-		t.Errorf("README's transcript is not what bushtune %s prints; go test ./cmd/bushtune -renew writes it anew", line)
-	}
-}
-
 // TestReadmeSetFile: the set of README can be read beside the axle it is for.
 func TestReadmeSetFile(t *testing.T) {
 	block := fenced(t, "title = \"kit for the pivots\"")[0]
