@@ -41,6 +41,7 @@ func goldens() map[string]string {
 		"help-swap":        "swap --help",
 		"swap":             "swap --demo hatchback-link",
 		"swap-range":       "swap --demo estate-rubber polyurethane=80,bonded=true hardness=+10@bush.pivot.left",
+		"swap-at-size":     "swap full.toml polyurethane=60,bonded=true worn=0.5",
 		"help-fit":         "fit --help",
 		"fit":              "fit",
 		"fit-clean":        "fit --without-outliers",
@@ -109,6 +110,36 @@ torsion = 3
 stiff = { at_most = 2000 }
 `
 
+// writeFull writes full.toml, an axle whose voids close under the loads at which more is
+// wanted of it than anybody can give.
+func writeFull(t *testing.T) {
+	t.Helper()
+	head, _, _ := strings.Cut(readText(t, "estate-rubber.toml"), "[want.")
+	writeText(t, "full.toml", head+`[want.corner]
+number = "total_outer_toe"
+case = "state_cornering"
+size = 0.6
+at_least = -0.1
+[want.even]
+number = "lateral_force_steer"
+size = 4
+straight = true
+target = 0
+[want.kerb]
+number = "longitudinal_compliance"
+size = 6
+at_most = 1.4
+[want.firm]
+number = "lateral_compliance"
+size = 4
+make = "small"
+[want.huge]
+number = "lateral_force_steer"
+size = 90000
+at_least = 0
+`)
+}
+
 // strip are readings that tell little; wrong are some with mistakes.
 const (
 	strip = `case,load [kN],channel,side,value [mm],sd [mm]
@@ -134,6 +165,7 @@ func goldenFolder(t *testing.T) {
 	writeText(t, "wrong.csv", wrong)
 	writeText(t, "shelf.csv", shelfTable)
 	writeText(t, "part.toml", fixedPart)
+	writeFull(t)
 }
 
 // TestGolden holds whole answers against files; go test -renew writes them.

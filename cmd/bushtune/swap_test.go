@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
 
@@ -130,6 +131,44 @@ func TestSwapRecords(t *testing.T) {
 		if kinds[kind] == 0 {
 			t.Errorf("no record of kind %q in %v", kind, kinds)
 		}
+	}
+}
+
+// TestSwapRecordsAtSize: what is wanted at full size is recorded with its load, as it is
+// and with every set, at both ends of a range; where it is lost there is no value.
+func TestSwapRecordsAtSize(t *testing.T) {
+	inFolder(t, "estate-rubber")
+	writeFull(t)
+	found, changed := map[string]float64{}, map[string]string{}
+	for _, r := range records(t, bushtune(t, "swap full.toml polyurethane=60,bonded=true worn=0.5 --format json")) {
+		switch {
+		case r.X == nil || r.Kind == "play":
+		case r.Kind == "change":
+			changed[r.Name+" "+r.Number] = r.Line
+		case r.Value != nil:
+			found[strings.Join([]string{r.Kind, r.Stage, r.Name, r.Line}, " ")] = *r.Value
+		case r.Words != "the axle cannot hold this load" && r.Words != "make small":
+			t.Errorf("no value in %+v", r)
+		}
+	}
+	low, high := found["figure after set 1 kerb low"], found["figure after set 1 kerb high"]
+	before, worn := found["figure before kerb "], found["figure after set 2 kerb "]
+	if !(0 < low && low < before && before < high && high < worn) {
+		t.Errorf("kerb: %v before, %v to %v, worn %v", before, low, high, worn)
+	}
+	if over := found["want after set 2 kerb missed by"]; math.Abs(over-(worn-1.4)) > 1e-12 {
+		t.Errorf("%v is over 1.4 by %v", worn, over)
+	}
+	if _, there := found["figure after set 2 even off the straight line"]; !there {
+		t.Error("no straightness")
+	}
+	for key := range found {
+		if strings.Contains(key, "huge") && key != "want  huge wanted" {
+			t.Errorf("a load that cannot be held gives %q", key)
+		}
+	}
+	if changed["set 2 longitudinal_compliance"] != "worse" || changed["set 2 total_outer_toe"] != "worse" || changed["set 1 lateral_compliance"] != "depends" {
+		t.Errorf("changes at size: %v", changed)
 	}
 }
 

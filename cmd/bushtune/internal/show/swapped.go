@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"bushtune/cases"
-	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/swapping"
 )
 
@@ -40,7 +39,7 @@ func (s *Swapped) Text(p *Page) {
 	}
 	s.playTable(p, v)
 	v.absentTable(p)
-	footnotes(p, s.notes(v))
+	footnotes(p, s.Base.Warnings())
 	foot(p)
 }
 
@@ -213,14 +212,18 @@ func signsBetween(v *view, index int, low, high float64, before string) string {
 	return a + " to " + b
 }
 
-// wantTable writes how every want with a number stands, set by set. Wants under a
-// load of full size are left to solve --at-size.
+// wantTable writes how every want with a number stands, set by set. Wants under a load
+// of full size are told with the number itself, which stands nowhere else.
 func (s *Swapped) wantTable(p *Page, v *view) {
 	g := grid{columns: []column{{gives: true}, {}, {}}}
 	for i := range s.Asked {
 		a := &s.Asked[i]
 		turned := strings.HasSuffix(v.numbers[a.Index].Case, cases.TurnRight)
-		if openEnded(a.Want.Kind) || a.Goal.Size != 0 || turned && s.alike(v, s.Columns, a.Index) {
+		if a.Goal.Size != 0 {
+			s.addSized(&g, v, i)
+			continue
+		}
+		if openEnded(a.Want.Kind) || turned && s.alike(v, s.Columns, a.Index) {
 			continue
 		}
 		judge := func(value float64) cell {
@@ -241,6 +244,18 @@ func (s *Swapped) wantTable(p *Page, v *view) {
 	g.write(p)
 }
 
+// addSized writes how a want under a load of full size stands.
+func (s *Swapped) addSized(g *grid, v *view, asked int) {
+	if s.alikeAtSize(v, s.Columns, asked) {
+		return
+	}
+	a := &s.Asked[asked]
+	g.addCells(words("  "+v.captionOf(a)+": "+v.wishUnit(a)), words("as it is"), s.sizedVerdict(v, asked, s.AtSize[asked]))
+	for k := range s.Columns {
+		g.addCells(words(""), words(setName(k)), s.sizedVerdict(v, asked, s.Columns[k].AtSize[asked]))
+	}
+}
+
 // worst is the verdict at the two ends of a range.
 func worst(low, high cell) cell {
 	switch {
@@ -252,16 +267,6 @@ func worst(low, high cell) cell {
 		return cell{"met to " + high.text, bad}
 	}
 	return cell{low.text + " to " + high.text, bad}
-}
-
-// notes are the footnotes of the axle as it is, and what is left out.
-func (s *Swapped) notes(v *view) []string {
-	all := slices.Clone(s.Base.Warnings())
-	sized := slices.ContainsFunc(s.File.Wants, func(w axlefile.Want) bool { return w.Size != 0 })
-	if sized {
-		all = append(all, "wants under a load of full size are not judged here; solve --at-size shows the axle there")
-	}
-	return all
 }
 
 // JSON writes the answer for programs.

@@ -8,13 +8,13 @@ import (
 // after an axle with the set that Name tells; Line says which end of a range.
 func (s *Swapped) records() []Record {
 	v := newView(s.Base, s.Asked)
-	all := v.figures("before", false)
+	all := append(v.figures("before", false), v.goalFigures("before")...)
 	for i := range s.Columns {
 		all = append(all, s.setRecords(v, i)...)
 	}
 	all = append(all, v.wishes()...)
 	all = append(all, v.absent()...)
-	return append(all, v.noteRecords(s.notes(v))...)
+	return append(all, v.noteRecords(s.Base.Warnings())...)
 }
 
 // setRecords are the records of one set.
@@ -30,10 +30,15 @@ func (s *Swapped) setRecords(v *view, column int) []Record {
 			all = append(all, v.columnFigures(name, c, i)...)
 		}
 	}
+	all = append(all, s.sizedRecords(v, column)...)
 	changes := s.told(v, column)
 	for i := range changes {
-		r := v.of("change", "after", changes[i].Index)
-		r.Name, r.Line, r.Unit, r.Value, r.Words = name, changes[i].Verdict.String(), "steps", number(changes[i].Steps), v.sentence(&changes[i], s.alike(v, s.Columns[column:column+1], changes[i].Index))
+		ch := &changes[i]
+		r := v.of("change", "after", ch.Index)
+		if ch.AtSize {
+			r = v.ofWant("change", "after", &s.Asked[ch.Asked])
+		}
+		r.Name, r.Line, r.Unit, r.Value, r.Words = name, ch.Verdict.String(), "steps", number(ch.Steps), s.sentence(v, ch, column)
 		all = append(all, r)
 	}
 	for i := range c.Plays {

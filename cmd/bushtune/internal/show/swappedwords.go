@@ -32,7 +32,7 @@ func (s *Swapped) whatChanges(p *Page, v *view, set int) {
 			small = append(small, v.caption(ch.Index))
 			continue
 		}
-		g.addCells(cell{"  " + ch.Verdict.String(), toneOf(ch.Verdict)}, words(v.sentence(ch, s.alike(v, s.Columns[set:set+1], ch.Index))))
+		g.addCells(cell{"  " + ch.Verdict.String(), toneOf(ch.Verdict)}, words(s.sentence(v, ch, set)))
 	}
 	g.write(p)
 	if small != nil {
@@ -41,6 +41,14 @@ func (s *Swapped) whatChanges(p *Page, v *view, set int) {
 	for _, caution := range s.cautions(v, set, changes) {
 		p.Prose("  ", caution)
 	}
+}
+
+// sentence says one change of a set.
+func (s *Swapped) sentence(v *view, ch *swapping.Change, column int) string {
+	if ch.AtSize {
+		return s.sizedSentence(v, ch, column)
+	}
+	return v.sentence(ch, s.alike(v, s.Columns[column:column+1], ch.Index))
 }
 
 func toneOf(v swapping.Verdict) tone {
@@ -58,10 +66,13 @@ func toneOf(v swapping.Verdict) tone {
 // turning left.
 func (s *Swapped) told(v *view, column int) []swapping.Change {
 	all := slices.DeleteFunc(s.Changes(column, v.shown), func(ch swapping.Change) bool {
+		if ch.AtSize {
+			return s.alikeAtSize(v, s.Columns[column:column+1], ch.Asked)
+		}
 		return strings.HasSuffix(v.numbers[ch.Index].Case, cases.TurnRight) && s.alike(v, s.Columns[column:column+1], ch.Index)
 	})
 	return slices.DeleteFunc(slices.Clone(all), func(ch swapping.Change) bool {
-		return slices.ContainsFunc(all, func(o swapping.Change) bool { return o.Verdict == ch.Verdict && v.covers(&o, &ch) })
+		return !ch.AtSize && slices.ContainsFunc(all, func(o swapping.Change) bool { return !o.AtSize && o.Verdict == ch.Verdict && v.covers(&o, &ch) })
 	})
 }
 
@@ -111,7 +122,7 @@ func (s *Swapped) cautions(v *view, column int, changes []swapping.Change) (all 
 	for i := range changes {
 		ch := &changes[i]
 		n := &v.numbers[ch.Index]
-		if n.Name != "longitudinal_compliance" || n.Case != "impact" || ch.Low >= ch.Before {
+		if ch.AtSize || n.Name != "longitudinal_compliance" || n.Case != "impact" || ch.Low >= ch.Before {
 			continue
 		}
 		where := ""

@@ -130,7 +130,11 @@ func (v *view) at(a *tuning.Asked) string {
 
 // figureOf is a wanted number as it stands, at its size of load.
 func (v *view) figureOf(a *tuning.Asked) cases.Figure {
-	value := a.Value(v.study)
+	return v.figureAt(a, a.Value(v.study))
+}
+
+// figureAt is a wanted number of a value in internal units.
+func (v *view) figureAt(a *tuning.Asked, value float64) cases.Figure {
 	if math.IsNaN(value) {
 		return cases.Figure{Value: value, Text: "lost", Words: cannotHold}
 	}

@@ -17,6 +17,7 @@ type Comparison struct {
 	File    *axlefile.File
 	Base    *cases.Study
 	Asked   []tuning.Asked // what the axle file wants
+	AtSize  []Sized        // of each want, of the axle as it is
 	Columns []Column       // one for each set, in order
 }
 
@@ -26,9 +27,11 @@ type Column struct {
 	Parts    []PartChange // what the set changes
 	Plays    []Play       // of worn bushes
 	Warnings []string     // footnotes that the axle as it is does not have
+	AtSize   []Sized      // of each want
 
-	low, high []float64   // of each number, in internal units
-	at        [][]float64 // every number at every place of the range
+	study     *cases.Study // as the set stands at the stiff end of its range
+	low, high []float64    // of each number, in internal units
+	at        [][]float64  // every number at every place of the range
 }
 
 // shares are the places at which a range is solved: its ends, and between them in
@@ -53,7 +56,7 @@ func Compare(file *axlefile.File, sets []*axlefile.Set) (*Comparison, error) {
 	for i := range sets {
 		c.Columns[i].Parts = partChanges(file.Axle, axles[i])
 	}
-	return c, nil
+	return c, c.readAtSize(axles)
 }
 
 // Wrong lists the mistakes that show only when rules are carried out; nil if there
@@ -142,6 +145,7 @@ func (c *Comparison) solveBy(axles [][]*compliance.Axle, sets []*axlefile.Set, m
 // that are not told of the axle as it is.
 func (c *Column) read(study *cases.Study, axles []*compliance.Axle, told []string) error {
 	count := len(study.Numbers())
+	c.study = study
 	c.low, c.high = make([]float64, count), make([]float64, count)
 	for k, axle := range axles {
 		if k > 0 {

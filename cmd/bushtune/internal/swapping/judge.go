@@ -32,10 +32,13 @@ type Change struct {
 	Steps             float64 // the largest change in just-noticeable steps
 	Verdict           Verdict
 	Want              string // of the axle file, that judges; empty: what is usual
+	Asked             int    // which want it is, of a number under a load of full size
+	AtSize            bool   // it is one: Before, Low and High may be no number, see Sized
+	Lost              bool   // then: somewhere in the range the axle cannot hold the load
 }
 
-// Changes lists the noticeable changes of a set among the numbers that pass, the
-// largest in steps first.
+// Changes lists the noticeable changes of a set among the numbers that pass, and of what
+// is wanted under loads of full size, the largest in steps first.
 func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Change) {
 	numbers := c.Base.Numbers()
 	for i := range numbers {
@@ -51,6 +54,7 @@ func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Chang
 			all = append(all, ch)
 		}
 	}
+	all = append(all, c.changesAtSize(column)...)
 	slices.SortStableFunc(all, func(a, b Change) int {
 		switch {
 		case a.Steps > b.Steps:
@@ -73,22 +77,32 @@ func (c *Comparison) judge(ch *Change, name string) (lost bool) {
 		if a.Index != ch.Index || a.Goal.Size != 0 {
 			continue
 		}
-		cost := wantCost(a)
-		v := verdict(cost, a.Want.Value, ch)
-		if !openEnded(a) && cost(ch.Before) == 0 && v == Open {
-			v = Kept
-		}
-		if !wanted || v > ch.Verdict {
+		if v := byWant(a, ch); !wanted || v > ch.Verdict {
 			ch.Verdict, ch.Want = v, a.Name
 		}
 		wanted = true
-		noticed := optimize.MetShare * a.Want.Scale
-		lost = lost || !openEnded(a) && cost(ch.Before) <= noticed && max(cost(ch.Low), cost(ch.High)) > noticed
+		lost = lost || crosses(a, ch)
 	}
 	if !wanted {
 		ch.Verdict = verdict(usualCost(name), 0, ch)
 	}
 	return lost
+}
+
+// byWant is the verdict by one want.
+func byWant(a *tuning.Asked, ch *Change) Verdict {
+	cost := wantCost(a)
+	v := verdict(cost, a.Want.Value, ch)
+	if !openEnded(a) && cost(ch.Before) == 0 && v == Open {
+		return Kept
+	}
+	return v
+}
+
+// crosses tells whether a want was met and is no longer.
+func crosses(a *tuning.Asked, ch *Change) bool {
+	cost, noticed := wantCost(a), optimize.MetShare*a.Want.Scale
+	return !openEnded(a) && cost(ch.Before) <= noticed && max(cost(ch.Low), cost(ch.High)) > noticed
 }
 
 func openEnded(a *tuning.Asked) bool {
@@ -104,6 +118,9 @@ func verdict(cost func(x float64) float64, best float64, ch *Change) Verdict {
 	}
 	before, low, high := cost(ch.Before), cost(ch.Low), cost(ch.High)
 	between := cost(min(max(best, ch.Low), ch.High))
+	if ch.Lost {
+		high = math.Inf(1)
+	}
 	better, worse := min(low, high, between) < before, max(low, high) > before
 	switch {
 	case better && worse:
@@ -116,8 +133,20 @@ func verdict(cost func(x float64) float64, best float64, ch *Change) Verdict {
 	return Open
 }
 
-// wantCost is how far a value misses a want, in the written unit.
+// wantCost is how far a value misses a want, in the written unit: beyond all measure
+// where the axle cannot hold the load.
 func wantCost(a *tuning.Asked) func(x float64) float64 {
+	miss := missOf(a)
+	return func(x float64) float64 {
+		if math.IsNaN(x) {
+			return math.Inf(1)
+		}
+		return miss(x)
+	}
+}
+
+// missOf is the same of numbers.
+func missOf(a *tuning.Asked) func(x float64) float64 {
 	wanted := a.Want.Value
 	switch a.Want.Kind {
 	case optimize.AtLeast:
