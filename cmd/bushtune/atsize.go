@@ -31,45 +31,69 @@ const (
 // solveAtSize answers how the axle stands under loads of full size. A load that
 // cannot be held stands in its place with the reason, and the exit code tells.
 func solveAtSize(c *cli.Context, s streams, in *input) error {
-	force := c.Float64("at-size")
-	if !(force > 0 && force <= mostAtSize) {
-		return &usageError{c.Command.Name, fmt.Sprintf("--at-size %g: want a force in kN above zero, at most %d", force, mostAtSize)}
-	}
-	study, err := studyAtSize(in)
+	force, err := forceAtSize(c)
 	if err != nil {
 		return err
 	}
-	full, err := cases.NewFullSize(study)
+	study, err := cases.NewStudy(in.Axle, in.Vehicle, in.Cases, statesAtSize(in.States))
 	if err != nil {
 		return err
 	}
-	answer := &show.AtSize{Title: in.Title, Source: in.source, Study: study}
-	var lost error
-	for _, name := range casesAtSize(full) {
-		one, err := caseAtSize(full, study, name, force*kilonewton.Factor)
-		if err != nil {
-			return err
-		}
-		if one.Answer == nil {
-			lost = errors.Join(lost, fmt.Errorf("%w: %s", errLost, one.Lost))
-		}
-		answer.Cases = append(answer.Cases, *one)
+	all, err := everyCaseAtSize(study, force)
+	if err != nil {
+		return err
 	}
 	s.caution(c.String("format"))
-	return errors.Join(s.write(c.String("format"), answer), lost)
+	answer := &show.AtSize{Title: in.Title, Source: in.source, Study: study, Cases: all}
+	return errors.Join(s.write(c.String("format"), answer), lostOf(all))
 }
 
-// studyAtSize is the study with the states at size among its own, so that their
-// linear numbers are there too.
-func studyAtSize(in *input) (*cases.Study, error) {
-	states := slices.Clone(in.States)
+// forceAtSize is the force on a wheel that is asked for, in N.
+func forceAtSize(c *cli.Context) (float64, error) {
+	force := c.Float64("at-size")
+	if !(force > 0 && force <= mostAtSize) {
+		return 0, &usageError{c.Command.Name, fmt.Sprintf("--at-size %g: want a force in kN above zero, at most %d", force, mostAtSize)}
+	}
+	return force * kilonewton.Factor, nil
+}
+
+// everyCaseAtSize takes every case of a study to full size.
+func everyCaseAtSize(study *cases.Study, force float64) (all []show.CaseAtSize, err error) {
+	full, err := cases.NewFullSize(study)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range casesAtSize(full) {
+		one, err := caseAtSize(full, study, name, force)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, *one)
+	}
+	return all, nil
+}
+
+// lostOf is the error of the cases whose load cannot be held; nil if all are.
+func lostOf(all []show.CaseAtSize) (lost error) {
+	for i := range all {
+		if all[i].Answer == nil {
+			lost = errors.Join(lost, fmt.Errorf("%w: %s", errLost, all[i].Lost))
+		}
+	}
+	return lost
+}
+
+// statesAtSize are the states at size after a file's own, so that their linear numbers
+// are there too.
+func statesAtSize(own []cases.State) []cases.State {
+	states := slices.Clone(own)
 	for _, st := range cases.StatesAtSize() {
-		taken := func(own cases.State) bool { return own.Name == st.Name }
-		if !slices.ContainsFunc(in.States, taken) {
+		taken := func(o cases.State) bool { return o.Name == st.Name }
+		if !slices.ContainsFunc(own, taken) {
 			states = append(states, st)
 		}
 	}
-	return cases.NewStudy(in.Axle, in.Vehicle, in.Cases, states)
+	return states
 }
 
 // notAtSize are cases that only compare pads, and vertical loads, whose movement
@@ -122,6 +146,9 @@ func titleOf(study *cases.Study, name string) string {
 		if c.Name == name {
 			return strings.ReplaceAll(c.Title, "1 kN ", "")
 		}
+	}
+	if left, turned := strings.CutSuffix(name, cases.TurnRight); turned { // events have no title of their own there
+		return titleOf(study, left) + ", turning right"
 	}
 	return name
 }

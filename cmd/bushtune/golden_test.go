@@ -41,7 +41,7 @@ func goldens() map[string]string {
 		"help-swap":        "swap --help",
 		"swap":             "swap --demo hatchback-link",
 		"swap-range":       "swap --demo estate-rubber polyurethane=80,bonded=true hardness=+10@bush.pivot.left",
-		"swap-at-size":     "swap full.toml polyurethane=60,bonded=true worn=0.5",
+		"swap-at-size":     "swap full.toml polyurethane=60,bonded=true worn=0.5 --at-size 4",
 		"help-fit":         "fit --help",
 		"fit":              "fit",
 		"fit-clean":        "fit --without-outliers",

@@ -9,10 +9,12 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
 	"bushtune/cmd/bushtune/internal/show"
 	"bushtune/cmd/bushtune/internal/swapping"
+	"bushtune/compliance"
 )
 
 func swapCommand(s streams) *cli.Command {
@@ -29,6 +31,7 @@ func swapCommand(s streams) *cli.Command {
 			"   swap_sides=true@bush.pivot                     left parts on the right and right ones on the left\n" +
 			"SET+SET is one set of both, in any order. " + exitCodes,
 		Flags: []cli.Flag{formatFlag(),
+			&cli.Float64Flag{Name: "at-size", DefaultText: "off", Usage: "then show how far every case moves the axle at full size, forces of `KN` on a wheel, as solve --at-size does"},
 			&cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file; if no set is named, with its built-in sets"}},
 		Action: func(c *cli.Context) error { return swap(c, s) },
 	}
@@ -55,8 +58,54 @@ func swap(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	answer := &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison}
+	var lost error
+	if c.IsSet("at-size") {
+		if lost, err = swapAtSize(c, answer); err != nil {
+			return err
+		}
+	}
 	s.caution(c.String("format"))
-	return s.write(c.String("format"), &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison})
+	return errors.Join(s.write(c.String("format"), answer), lost)
+}
+
+// swapAtSize takes every case to full size, of the axle as it is and of every set at
+// every place of its range. lost is the error of loads that cannot be held.
+func swapAtSize(c *cli.Context, answer *show.Swapped) (lost, err error) {
+	force, err := forceAtSize(c)
+	if err != nil {
+		return nil, err
+	}
+	f, newStudy := answer.File, cases.NewStudy
+	if answer.BothTurns() {
+		newStudy = cases.NewStudyBothTurns
+	}
+	solve := func(axle *compliance.Axle) ([]show.CaseAtSize, error) {
+		study, err := newStudy(axle, f.Vehicle, f.Cases, statesAtSize(f.States))
+		if err != nil {
+			return nil, err
+		}
+		all, err := everyCaseAtSize(study, force)
+		if lostOf(all) != nil { // the answer tells which
+			lost = errLost
+		}
+		return all, err
+	}
+	if answer.Full.Base, err = solve(f.Axle); err != nil {
+		return nil, err
+	}
+	for i := range answer.Columns {
+		var places [][]show.CaseAtSize
+		for _, axle := range answer.Columns[i].Axles {
+			all, err := solve(axle)
+			if err != nil {
+				return nil, err
+			}
+			places = append(places, all)
+		}
+		answer.Full.Sets = append(answer.Full.Sets, places)
+	}
+	return lost, nil
 }
 
 // readSets reads the sets. The error is all mistakes of all of them.

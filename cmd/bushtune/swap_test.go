@@ -35,6 +35,7 @@ func TestSwapExitCodes(t *testing.T) {
 		{"swap --demo hatchback-link", exitAnswer, ""},
 		{"swap rates=1.2 --demo hatchback-plain", exitAnswer, ""},
 		{"swap --help", exitAnswer, ""},
+		{"swap --demo hatchback-link --at-size 0", exitBadInput, "above zero"},
 		{"swap", exitBadInput, "an axle file and at least one set"},
 		{"swap hatchback-link.toml", exitBadInput, "an axle file and at least one set"},
 		{"swap --demo hatchback-plain", exitBadInput, "no built-in sets"},

@@ -77,9 +77,7 @@ func (a *AtSize) Text(p *Page) {
 			g.across("  "+c.Lost, bad)
 			continue
 		}
-		x := c.Answer.Tangents[0].X
-		last := c.Answer.Tangents[0].Points
-		g.heading(c.Title + " · at " + measure(last[len(last)-1].X) + " " + x.Unit + " of " + x.Name + " · pads " + c.Answer.Tangents[0].Pads)
+		g.heading(c.heading())
 		g.add("", "linear", "secant", "tangent", "", "total", "")
 		for _, row := range c.rows(hidden) {
 			g.add(row.cells()...)
@@ -93,6 +91,20 @@ func (a *AtSize) Text(p *Page) {
 	foot(p)
 }
 
+// heading names the case, its load and its pads.
+func (c *CaseAtSize) heading() string {
+	t := &c.Answer.Tangents[0]
+	return c.Title + " · at " + measure(t.Points[len(t.Points)-1].X) + " " + t.X.Unit + " of " + t.X.Name + " · pads " + t.Pads
+}
+
+// wheelTitle names a number in a row, with its wheel.
+func wheelTitle(s *cases.Series) string {
+	if s.Where == "outer" || s.Where == "inner" {
+		return "  " + s.Title + ", " + s.Where
+	}
+	return "  " + s.Title
+}
+
 // cells are the columns of the text.
 func (r *sizedRow) cells() []string {
 	text := func(value *float64) string {
@@ -101,16 +113,12 @@ func (r *sizedRow) cells() []string {
 		}
 		return textOf(r.series, *value)
 	}
-	title := "  " + r.series.Title
-	if w := r.series.Where; w == "outer" || w == "inner" {
-		title += ", " + w
-	}
 	moved := r.total
 	if moved == nil {
 		moved = r.tangent
 	}
 	word, _, _ := strings.Cut(r.series.Signs.Read(*moved, r.series.Step).Words, ":")
-	return []string{title, text(r.linear), text(r.secant), text(r.tangent), r.series.Unit, text(r.total), word}
+	return []string{wheelTitle(r.series), text(r.linear), text(r.secant), text(r.tangent), r.series.Unit, text(r.total), word}
 }
 
 // hiddenReadings are plain readings that tables leave out; records have them.

@@ -15,6 +15,7 @@ import (
 type Swapped struct {
 	Title, Source string // of the axle file
 	*swapping.Comparison
+	Full FullSets // empty unless asked for
 }
 
 // setName names a set in tables.
@@ -37,6 +38,7 @@ func (s *Swapped) Text(p *Page) {
 	for i := range s.Columns {
 		s.whatChanges(p, v, i)
 	}
+	s.fullTable(p)
 	s.playTable(p, v)
 	v.absentTable(p)
 	footnotes(p, s.Base.Warnings())

@@ -12,6 +12,7 @@ func (s *Swapped) records() []Record {
 	for i := range s.Columns {
 		all = append(all, s.setRecords(v, i)...)
 	}
+	all = append(all, s.fullRecords(v)...)
 	all = append(all, v.wishes()...)
 	all = append(all, v.absent()...)
 	return append(all, v.noteRecords(s.Base.Warnings())...)

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
@@ -24,10 +26,11 @@ type Comparison struct {
 // Column is the axle with one set of parts.
 type Column struct {
 	Set      *axlefile.Set
-	Parts    []PartChange // what the set changes
-	Plays    []Play       // of worn bushes
-	Warnings []string     // footnotes that the axle as it is does not have
-	AtSize   []Sized      // of each want
+	Axles    []*compliance.Axle // at every place of its range
+	Parts    []PartChange       // what the set changes
+	Plays    []Play             // of worn bushes
+	Warnings []string           // footnotes that the axle as it is does not have
+	AtSize   []Sized            // of each want
 
 	study     *cases.Study // as the set stands at the stiff end of its range
 	low, high []float64    // of each number, in internal units
@@ -54,6 +57,7 @@ func Compare(file *axlefile.File, sets []*axlefile.Set) (*Comparison, error) {
 		return nil, err
 	}
 	for i := range sets {
+		c.Columns[i].Axles = axles[i]
 		c.Columns[i].Parts = partChanges(file.Axle, axles[i])
 	}
 	return c, c.readAtSize(axles)
@@ -199,3 +203,8 @@ func (c *Column) Span(made func(value func(index int) float64) float64) (low, hi
 
 // IsRange tells whether the set has a range of answers.
 func (c *Column) IsRange() bool { return Ranges(c.Set) }
+
+// BothTurns tells whether cases are run in both turns: the halves differ somewhere.
+func (c *Comparison) BothTurns() bool {
+	return slices.ContainsFunc(c.Base.Cases(), func(one cases.Case) bool { return strings.HasSuffix(one.Name, cases.TurnRight) })
+}
