@@ -77,6 +77,9 @@ func (r *reader) readWants(root *table) {
 	if root.entries[wantSection] == nil {
 		return
 	}
+	if e := root.entries[wantSection]; e.table != nil && len(e.table.keys) == 0 {
+		r.wrong(e.line, wantSection, "there is no want in it", "["+wantSection+".NAME], one table for each want", "")
+	}
 	present := r.offered()
 	r.eachNamed(root, wantSection, func(name, path string, t *table) {
 		before := len(r.mistakes)
@@ -86,13 +89,19 @@ func (r *reader) readWants(root *table) {
 		w := Want{Name: name, Line: t.line, Number: c.word("number", ""), Case: c.word("case", ""), Where: c.word("where", ""), Per: c.slots[slotPer], Weight: c.slots[slotWeight],
 			Size: c.slots[slotSize], Straight: c.flags[straightKey]}
 		r.goal(&w, c)
-		if w.Number != "" && present != nil {
+		switch {
+		case len(c.words["number"]) > 0 && w.Number == "":
+			r.wrong(c.given["number"].line, path+".number", "names no number", "a name, as in the tables of solve", "")
+		case w.Number != "" && present != nil:
 			r.checkNumber(present, &w, c)
 		}
 		if len(r.mistakes) == before {
 			r.file.Wants = append(r.file.Wants, w)
 		}
 	})
+	if present != nil {
+		r.checkContradictions(present, r.file.Wants)
+	}
 }
 
 // goal takes the one goal of a want.
