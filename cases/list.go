@@ -3,6 +3,8 @@ package cases
 import (
 	"fmt"
 	"strings"
+
+	"bushtune/bushing/quantity"
 )
 
 // number is a Number with the answers and the formula behind it.
@@ -139,7 +141,7 @@ func (s *Study) addNumber(d *definition, l *load, turn int) {
 	n := number{
 		Number: Number{
 			Name: d.name, Title: d.title, Case: l.Name, Where: d.where, Pads: l.Pads,
-			Unit: d.unit, Signs: d.signs, Step: d.step, Formula: d.text, NoParts: d.formula.whole,
+			Unit: d.unit, Signs: s.signsIn(d, l), Step: d.step, Formula: d.text, NoParts: d.formula.whole,
 		},
 		formula: d.formula, outer: l.Outer, state: l.state, other: -1, count: len(d.readings),
 	}
@@ -151,6 +153,23 @@ func (s *Study) addNumber(d *definition, l *load, turn int) {
 		n.answers[i] = s.answer(&d.readings[i], from)
 	}
 	s.numbers = append(s.numbers, n)
+}
+
+// signsIn are the sign words of a number in one case: where the car goes straight, toe
+// is neither understeer nor oversteer.
+func (s *Study) signsIn(d *definition, l *load) quantity.Signs {
+	if l.state < 0 {
+		return d.signs
+	}
+	return handling(d.signs, &s.states[l.state])
+}
+
+// handling are sign words as they hold in a state.
+func handling(signs quantity.Signs, st *State) quantity.Signs {
+	if signs == outerSigns && st.Straight() {
+		return toeSigns
+	}
+	return signs
 }
 
 // readWheels adds the plain readings of one case. The height of a contact point

@@ -77,7 +77,7 @@ func (f *FullSize) OuterToe(state string, to float64, points int) (*ToeCurve, er
 // newToeCurve makes the series without points.
 func (w *sweeping) newToeCurve(points int) *ToeCurve {
 	c := &ToeCurve{Total: Series{Number: "outer_wheel_toe", Title: "toe of the outer wheel", Case: w.on.Name, Pads: w.on.Pads.String(), X: w.on.symbol,
-		Unit: quantity.Degree.Name, Signs: outerSigns, Step: 0.01, Formula: "toe of the outer wheel, change from the design position", Points: make([]Point, 0, points)}}
+		Unit: quantity.Degree.Name, Signs: handling(outerSigns, w.on.state), Step: 0.01, Formula: "toe of the outer wheel, change from the design position", Points: make([]Point, 0, points)}}
 	for _, t := range causeTitles {
 		s := c.Total
 		s.Number, s.Title, s.Where, s.Formula, s.Points = "outer_wheel_toe_by", t.title, t.where, causeFormula, make([]Point, 0, points)

@@ -17,6 +17,9 @@ type State struct {
 	Braking     float64 // mm/s², + slows the car
 }
 
+// Straight tells whether the car goes straight ahead.
+func (st *State) Straight() bool { return st.Lateral == 0 }
+
 // StateFields lists the numbers of a state in the order that NewState reads.
 var StateFields = []quantity.Field{
 	{Name: "lateral", Unit: quantity.Gravity, Min: 0, Max: 3, Meaning: "lateral acceleration"},

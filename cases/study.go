@@ -61,7 +61,7 @@ func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	loaded.Static = static
 	solver, err := compliance.NewSolver(loaded)
 	if err != nil {
-		return nil, err
+		return nil, withUnheld(err, loaded)
 	}
 	s := &Study{rig: rig{solver: solver}, vehicle: vehicle, generation: 1, turns: 1}
 	if vehicle.TyreInSeries {

@@ -17,7 +17,7 @@ import (
 // was understood.
 type Remark struct {
 	File    string `json:"file"`
-	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, rubber, rate, override, vehicle, case, state, not offered, parameter, want
+	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, rubber, rate, override, vehicle, case, state, remark, not offered, parameter, want
 	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
 	Key     string `json:"key"`
 	Text    string `json:"text"` // what is wrong, or what was understood
@@ -90,6 +90,9 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	for _, name := range d.States {
 		add("state", 0, name, v.titles[name])
+	}
+	for _, text := range study.Unheld() {
+		add("remark", 0, "", text)
 	}
 	for _, a := range v.absences() {
 		add("not offered", 0, a.Number, a.Title+" "+needs(a))
