@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"slices"
 	"testing"
 )
 
@@ -38,28 +37,5 @@ func TestWrittenUndoesFactor(t *testing.T) {
 	}
 	if got := DegreePerMetre.Factor * 1000; got != Degree.Factor {
 		t.Errorf("a degree per metre is %g rad over 1000 mm", got)
-	}
-}
-
-func TestNearest(t *testing.T) {
-	known := []string{"plan", "lift", "clock", "lean_forward", "soft", "soft_axis"}
-	for name, want := range map[string][]string{
-		"plna": {"plan"}, "Soft": {"soft"}, "lean": {"lean_forward"}, "zzzzzz": nil, "": nil,
-	} {
-		if got := Nearest(name, known); len(got) < len(want) || len(want) == 0 && len(got) > 0 || len(want) > 0 && !slices.Contains(got, want[0]) {
-			t.Errorf("nearest to %q: %q, want %q first", name, got, want)
-		}
-	}
-}
-
-// Known distances (Levenshtein 1966): kitten to sitting is three edits.
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"same", "same", 0}} {
-		if got := edits(c.a, c.b); got != c.want {
-			t.Errorf("%q to %q: %d edits, want %d", c.a, c.b, got, c.want)
-		}
 	}
 }

@@ -108,7 +108,7 @@ func ParseCatalogue(name string, text []byte) (*Catalogue, error) {
 	c := &Catalogue{Name: name, Title: strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))}
 	if e := root.entries[titleKey]; e != nil {
 		if s, ok := e.value.(string); ok {
-			c.Title = oneLine(s)
+			c.Title = quantity.OneLine(s)
 		} else {
 			r.wrong(e.line, titleKey, e.describe()+" does not fit", "a text", "")
 		}
@@ -134,7 +134,7 @@ func (r *reader) readParts(root *table, c *Catalogue) {
 		switch {
 		case e.table == nil || e.many:
 			r.wrong(e.line, path, e.describe()+" does not fit", "a table of its own: [part.NAME]", "")
-		case strings.TrimSpace(name) == "" || oneLine(name) != name || utf8.RuneCountInString(name) > longestName:
+		case strings.TrimSpace(name) == "" || quantity.OneLine(name) != name || utf8.RuneCountInString(name) > longestName:
 			r.wrong(e.line, path, "cannot be the name of a part", "up to "+strconv.Itoa(longestName)+" letters, digits and signs", "")
 		default:
 			c.Parts = append(c.Parts, r.part(name, path, e.table))

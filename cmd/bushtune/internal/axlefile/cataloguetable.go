@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"bushtune/bushing/quantity"
 )
 
 // A catalogue as a table, as it leaves a spreadsheet: one line of headings, one
@@ -45,7 +47,7 @@ func (r *reader) sheet(text []byte) *table {
 		}
 		var parse *csv.ParseError
 		if errors.As(err, &parse) {
-			r.wrong(min(parse.Line, countLines(text)), "", "not CSV: "+oneLine(parse.Err.Error()), "", "")
+			r.wrong(min(parse.Line, countLines(text)), "", "not CSV: "+quantity.OneLine(parse.Err.Error()), "", "")
 			return root
 		}
 		line, _ := rows.FieldPos(0)

@@ -8,6 +8,8 @@ import (
 
 	"github.com/BurntSushi/toml"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"bushtune/bushing/quantity"
 )
 
 // largestFile bounds what is read, in bytes: hundreds of times any axle.
@@ -60,25 +62,22 @@ func parse(name string, text []byte) (*document, error) {
 	if len(text) > largestFile {
 		return nil, Mistakes{{File: name, Line: 1, Wrong: "the file is too large to be an axle file", Allowed: "up to 1 MiB"}}
 	}
-	values := map[string]any{}
-	if _, err := toml.Decode(string(text), &values); err != nil {
-		return nil, Mistakes{grammarMistake(name, text, err)}
-	}
 	d := newDocument(text)
+	refused := func(err *placeError) Mistakes {
+		return Mistakes{Mistake{File: name, Line: min(d.lineAt(err.offset), countLines(text)), Wrong: err.message}.brief()}
+	}
+	readable, deep := (&placer{document: d}).decodable()
+	if deep != nil {
+		return nil, refused(deep)
+	}
+	values := map[string]any{}
+	if _, err := toml.Decode(string(readable), &values); err != nil {
+		return nil, Mistakes{grammarMistake(name, text, err).brief()}
+	}
 	if err := d.place(values); err != nil {
-		return nil, Mistakes{{File: name, Line: min(d.lineAt(err.offset), countLines(text)), Wrong: "not TOML: " + err.message}}
+		return nil, refused(err)
 	}
 	return d, nil
-}
-
-// oneLine keeps a message printable on one line.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return ' '
-		}
-		return r
-	}, s)
 }
 
 func countLines(text []byte) int {
@@ -116,13 +115,7 @@ type placer struct {
 // place builds the tables from the syntax tree and the decoded values.
 func (d *document) place(values map[string]any) *placeError {
 	p := &placer{document: d}
-	body := d.text
-	if bytes.HasPrefix(body, []byte("\xef\xbb\xbf")) {
-		p.skip = 3
-		body = body[3:]
-	}
-	body = body[:len(body):len(body)]
-	p.parser.Reset(body)
+	body := p.start()
 	current, prefix := d.root, []string(nil)
 	for p.parser.NextExpression() {
 		switch node := p.parser.Expression(); node.Kind {
@@ -141,7 +134,7 @@ func (p *placer) failure(body []byte) *placeError {
 	if err == nil {
 		return nil
 	}
-	failed := &placeError{message: oneLine(err.Error())}
+	failed := &placeError{message: "not TOML: " + quantity.OneLine(err.Error())}
 	var at *unstable.ParserError
 	if errors.As(err, &at) && cap(at.Highlight) <= cap(body) {
 		failed.offset = p.skip + cap(body) - cap(at.Highlight)

@@ -3,20 +3,24 @@ package axlefile
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"regexp"
+	"unicode"
 
 	"github.com/BurntSushi/toml"
+
+	"bushtune/bushing/quantity"
 )
 
 // grammarMistake words what the parser says of a text that is not TOML.
 func grammarMistake(name string, text []byte, err error) Mistake {
-	m := Mistake{File: name, Line: 1, Wrong: "not TOML: " + oneLine(err.Error())}
+	m := Mistake{File: name, Line: 1, Wrong: "not TOML: " + quantity.OneLine(err.Error())}
 	var parse toml.ParseError
 	if errors.As(err, &parse) {
 		m.Line = max(1, min(parse.Position.Line, countLines(text)))
-		m.Wrong = "not TOML: " + oneLine(parse.Message)
+		m.Wrong = "not TOML: " + quantity.OneLine(parse.Message)
 		if parse.LastKey != "" {
-			m.Hint = "look near the key " + oneLine(parse.LastKey)
+			m.Hint = "look near the key " + quantity.OneLine(parse.LastKey)
 		}
 	}
 	if slip := grammarSlip(bytes.Split(text, []byte("\n"))[m.Line-1]); slip != "" {
@@ -28,9 +32,12 @@ func grammarMistake(name string, text []byte, err error) Mistake {
 // grammarSlip names the slip in a line that people make who are new to TOML;
 // empty if there is none of those.
 func grammarSlip(line []byte) string {
-	_, value, ok := bytes.Cut(line, []byte("="))
+	written, value, ok := bytes.Cut(line, []byte("="))
 	if !ok {
 		return ""
+	}
+	if slip := foreignLetter(string(bytes.TrimSpace(written))); slip != "" {
+		return slip
 	}
 	for _, slip := range []struct{ pattern, hint string }{
 		{`^\s*(#|$)`, "a value is missing behind ="},
@@ -42,6 +49,20 @@ func grammarSlip(line []byte) string {
 	} {
 		if regexp.MustCompile(slip.pattern).Match(value) {
 			return slip.hint
+		}
+	}
+	return ""
+}
+
+// foreignLetter names the letter of a bare key that only looks like a Latin one.
+func foreignLetter(key string) string {
+	latin := quantity.Latin(key)
+	if !isName(latin) {
+		return ""
+	}
+	for _, r := range key {
+		if r > unicode.MaxASCII {
+			return fmt.Sprintf("the letter %c (U+%04X) only looks like a Latin one: write %s", r, r, latin)
 		}
 	}
 	return ""

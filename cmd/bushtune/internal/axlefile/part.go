@@ -105,7 +105,7 @@ func (r *partReader) readAll(root *table) {
 	r.part.Title = strings.TrimSuffix(filepath.Base(r.file.Name), filepath.Ext(r.file.Name))
 	if e := root.entries[titleKey]; e != nil {
 		if s, ok := e.value.(string); ok {
-			r.part.Title = oneLine(s)
+			r.part.Title = quantity.OneLine(s)
 		} else {
 			r.wrong(e.line, titleKey, e.describe()+" does not fit", "a text", "")
 		}

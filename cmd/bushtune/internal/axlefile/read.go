@@ -15,6 +15,7 @@ import (
 	"slices"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/cases"
 	"bushtune/compliance"
 )
@@ -78,7 +79,7 @@ type reader struct {
 
 // wrong notes a mistake.
 func (r *reader) wrong(line int, key, wrong, allowed, hint string) {
-	r.mistakes = append(r.mistakes, Mistake{File: r.file.Name, Line: max(1, line), Key: oneLine(key), Wrong: wrong, Allowed: allowed, Hint: hint})
+	r.mistakes = append(r.mistakes, Mistake{File: r.file.Name, Line: max(1, line), Key: quantity.OneLine(key), Wrong: wrong, Allowed: allowed, Hint: hint})
 }
 
 // readAll reads the tables in the order in which they need each other.
@@ -129,7 +130,7 @@ func (r *reader) title(root *table) {
 			r.wrong(e.line, titleKey, e.describe()+" does not fit", "a text", "")
 			return
 		}
-		r.file.Title = oneLine(s)
+		r.file.Title = quantity.OneLine(s)
 	}
 	r.file.Axle.Title = r.file.Title
 }

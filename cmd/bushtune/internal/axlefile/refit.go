@@ -266,7 +266,7 @@ func (ed *editor) remark(t *table, text string) {
 func (f *File) compareFit(text []byte, fitted *File) error {
 	again, err := Parse(f.Name, text)
 	if err != nil {
-		return fmt.Errorf("the file with the parts would not be read again: %s", oneLine(err.Error())) // no mistake of the user's
+		return fmt.Errorf("the file with the parts would not be read again: %s", quantity.OneLine(err.Error())) // no mistake of the user's
 	}
 	if len(again.Axle.Elements) != len(fitted.Axle.Elements) {
 		return fmt.Errorf("the edited file has %d elements instead of %d", len(again.Axle.Elements), len(fitted.Axle.Elements))

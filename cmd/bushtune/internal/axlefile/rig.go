@@ -109,7 +109,7 @@ func (r *rigReader) readRows(text []byte) {
 			}
 			return
 		case errors.As(err, &parse):
-			r.wrong(min(parse.Line, countLines(text)), "", "not CSV: "+oneLine(parse.Err.Error()), "", "")
+			r.wrong(min(parse.Line, countLines(text)), "", "not CSV: "+quantity.OneLine(parse.Err.Error()), "", "")
 			return
 		}
 		line, _ := rows.FieldPos(0)

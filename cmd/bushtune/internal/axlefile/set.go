@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/compliance"
 )
 
@@ -125,7 +126,7 @@ func (f *File) readSetPart(text SetText) (*setPart, Mistakes) {
 func (r *reader) setTitle(root *table) string {
 	if e := root.entries[titleKey]; e != nil {
 		if s, ok := e.value.(string); ok {
-			return oneLine(s)
+			return quantity.OneLine(s)
 		}
 		r.wrong(e.line, titleKey, e.describe()+" does not fit", "a text", "")
 	}
