@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"context"
 	"fmt"
 
 	"bushtune/compliance"
@@ -23,6 +24,8 @@ type FullSize struct {
 	based    int         // the same for the basis
 	posture  int         // counts postures
 	moved    [2]movement // from the design position
+
+	until context.Context // whose end stops every movement
 
 	beams          []drawnBeam // for stresses
 	withoutOutline []string    // warnings of beams that have none
@@ -47,7 +50,7 @@ func NewFullSize(s *Study) (*FullSize, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &FullSize{study: s, mover: mover, posture: 1}
+	f := &FullSize{study: s, mover: mover, posture: 1, until: context.Background()}
 	for i := range f.basis {
 		f.basis[i].increment = mover.NewIncrement()
 	}
@@ -76,8 +79,15 @@ func (f *FullSize) Evaluations() int { return f.spent + f.mover.Evaluations() }
 // Mover is the model that moves, at its present posture.
 func (f *FullSize) Mover() *compliance.Mover { return f.mover }
 
+// Until makes every movement from now on stop with the error of ctx once that is
+// done.
+func (f *FullSize) Until(ctx context.Context) { f.until = ctx }
+
 // solve moves to a demand.
 func (f *FullSize) solve(d *compliance.Demand) error {
+	if err := f.until.Err(); err != nil {
+		return err
+	}
 	if err := f.mover.Solve(d); err != nil {
 		return err
 	}

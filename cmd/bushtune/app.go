@@ -12,20 +12,6 @@ import (
 	"bushtune/cmd/bushtune/internal/show"
 )
 
-// The exit codes.
-const (
-	exitAnswer     = 0
-	exitFailed     = 1
-	exitBadInput   = 2
-	exitNotReached = 3
-)
-
-const exitCodes = `Exit codes:
-   0  an answer
-   1  the axle cannot be solved, or a file cannot be read or written
-   2  bad input: a mistake on the command line or in an axle file
-   3  tuned, but not every want is reached, or the search stopped early`
-
 // usageError is a mistake on the command line.
 type usageError struct {
 	command string // whose help tells more; empty for the program's own
@@ -40,17 +26,23 @@ var (
 	errStoppedEarly = errors.New("the search stopped early")
 )
 
+// errInterrupted is a command that a person or the system stopped.
+var errInterrupted = errors.New("interrupted; nothing is written")
+
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, s streams) int {
 	out := &watched{to: s.out}
-	s.out = out
+	s.out, s.err = out, printable{s.err}
 	app := newApp(s)
 	arranged, err := arrange(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, arranged)
 	}
-	if out.err != nil {
+	switch {
+	case out.err != nil:
 		err = out.err
+	case errors.Is(err, context.Canceled):
+		err = errInterrupted
 	}
 	report(s, err)
 	return exitCode(err)
@@ -70,13 +62,14 @@ func newApp(s streams) *cli.App {
 		UsageText: "bushtune COMMAND [FILE] [OPTIONS]      options may stand before or after the file\n" +
 			"bushtune COMMAND --help                says more about a command",
 		HideHelpCommand: true, // arrange answers it
-		Description:     "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" + exitCodes,
-		Version:         version(),
-		Commands:        commands,
-		Writer:          s.out,
-		ErrWriter:       s.err,
-		ExitErrHandler:  func(*cli.Context, error) {}, // run maps errors to exit codes
-		OnUsageError:    func(_ *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
+		Description: "An axle file is TOML; `bushtune demo` lists built-in ones. Start with `bushtune tune`.\n\n" +
+			meanings(anAnswer, notWritten, "bad input: a mistake on the command line or in a file", "an answer that does not reach all that was asked for, or a search that stopped early"),
+		Version:        version(),
+		Commands:       commands,
+		Writer:         s.out,
+		ErrWriter:      s.err,
+		ExitErrHandler: func(*cli.Context, error) {}, // run maps errors to exit codes
+		OnUsageError:   func(_ *cli.Context, err error, _ bool) error { return &usageError{text: err.Error()} },
 	}
 }
 
@@ -119,19 +112,4 @@ func apart(err error) []error {
 		return joined.Unwrap()
 	}
 	return []error{err}
-}
-
-func exitCode(err error) int {
-	var usage *usageError
-	var mistakes axlefile.Mistakes
-	var shown *mistaken
-	switch {
-	case err == nil:
-		return exitAnswer
-	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &shown):
-		return exitBadInput
-	case errors.Is(err, errNotReached), errors.Is(err, errStoppedEarly):
-		return exitNotReached
-	}
-	return exitFailed
 }

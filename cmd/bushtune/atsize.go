@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -39,7 +40,7 @@ func solveAtSize(c *cli.Context, s streams, in *input) error {
 	if err != nil {
 		return err
 	}
-	all, err := everyCaseAtSize(study, force)
+	all, err := everyCaseAtSize(c.Context, study, force)
 	if err != nil {
 		return err
 	}
@@ -58,11 +59,12 @@ func forceAtSize(c *cli.Context) (float64, error) {
 }
 
 // everyCaseAtSize takes every case of a study to full size.
-func everyCaseAtSize(study *cases.Study, force float64) (all []show.CaseAtSize, err error) {
+func everyCaseAtSize(ctx context.Context, study *cases.Study, force float64) (all []show.CaseAtSize, err error) {
 	full, err := cases.NewFullSize(study)
 	if err != nil {
 		return nil, err
 	}
+	full.Until(ctx)
 	for _, name := range casesAtSize(full) {
 		one, err := caseAtSize(full, study, name, force)
 		if err != nil {

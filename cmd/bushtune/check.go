@@ -13,9 +13,10 @@ import (
 
 func checkCommand(s streams) *cli.Command {
 	return &cli.Command{
-		Name:      "check",
-		Usage:     "say what was understood of axle files, and every mistake in them",
-		UsageText: "bushtune check FILE… [OPTIONS]      FILE may be - for standard input",
+		Name:        "check",
+		Usage:       "say what was understood of axle files, and every mistake in them",
+		UsageText:   "bushtune check FILE… [OPTIONS]      FILE may be - for standard input",
+		Description: meanings("no mistakes", "a file cannot be read, or its axle cannot be solved", "a mistake on the command line or in a file"),
 		Flags: []cli.Flag{
 			formatFlag(),
 			&cli.BoolFlag{Name: "schema", Usage: "write the JSON schema of the axle file, for editors", DisableDefaultText: true},

@@ -25,7 +25,8 @@ func chooseCommand(s streams) *cli.Command {
 			"and held against its [want] tables; beyond 20 000 combinations the choice is heuristic, and says so.\n" +
 			"CATALOGUE is TOML, one [part.NAME] table for each bush, or CSV with a column for each key and the name:\n" +
 			strings.Join(wrapped(axlefile.CatalogueKeys(), 100), "\n") + "\n" +
-			"`bushtune demo catalogue` writes a whole one. " + exitCodes,
+			"`bushtune demo catalogue` writes a whole one. " +
+			meanings(anAnswer, notWritten, "bad input: a mistake on the command line, in the axle file or in the catalogue", "chosen and shown, but not every want is reached"),
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "at", Usage: "`BUSH` that takes a part, as bush.outer or bush.outer.left, with the largest outer diameter and length in mm that have room, if that counts: bush.outer=60x55; may be repeated; without it: every bush"},
 			outFlag("write the axle file with the best parts to `FILE`"),
@@ -86,7 +87,7 @@ func choose(c *cli.Context, s streams) error {
 	case err != nil:
 		return err
 	case c.Context.Err() != nil:
-		return errors.New("interrupted; nothing is written")
+		return errInterrupted
 	}
 	if out != "" {
 		if err := writeChosen(in, shelf, outcome, out, c.Bool("force")); err != nil {
@@ -113,8 +114,8 @@ func choiceOptions(c *cli.Context, s streams) (optimize.ChoiceOptions, error) {
 	case !(step >= 0 && step <= 1e9):
 		return o, &usageError{c.Command.Name, "--step takes a number of steps, 0 or above"}
 	}
-	if s.progress {
-		o.Progress = func(done, of int) { fmt.Fprintf(s.err, "\rchoosing: %d of %d", done, of) }
+	if s.progress != nil {
+		o.Progress = func(done, of int) { fmt.Fprintf(s.progress, "\rchoosing: %d of %d", done, of) }
 	}
 	return o, nil
 }
@@ -122,8 +123,8 @@ func choiceOptions(c *cli.Context, s streams) (optimize.ChoiceOptions, error) {
 // shelf is a catalogue with where it came from.
 type shelf struct {
 	*axlefile.Catalogue
-	source string   // in words
-	paths  []string // of the file, never to be overwritten
+	source string           // in words
+	inputs []axlefile.Input // never to be overwritten
 }
 
 // axleAndCatalogue reads the two files that a choice is about, or takes built-in
@@ -153,7 +154,7 @@ func axleAndCatalogue(c *cli.Context, s streams) (*input, *shelf, error) {
 		return in, &shelf{Catalogue: catalogue, source: "the built-in catalogue"}, err
 	}
 	catalogue, err := axlefile.ReadCatalogue(files[0])
-	return in, &shelf{Catalogue: catalogue, source: files[0], paths: files}, err
+	return in, &shelf{Catalogue: catalogue, source: files[0], inputs: []axlefile.Input{axlefile.InputAt(files[0])}}, err
 }
 
 // positionsOf reads --at, or takes every bush of the axle.
@@ -200,5 +201,5 @@ func writeChosen(in *input, shelf *shelf, o *tuning.Choice, path string, replace
 	if err != nil {
 		return err
 	}
-	return writeFile(path, text, replace, append(append([]string(nil), in.paths...), shelf.paths...)...)
+	return writeFile(path, text, replace, slices.Concat(in.inputs, shelf.inputs)...)
 }

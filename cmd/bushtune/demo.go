@@ -13,9 +13,10 @@ import (
 
 func demoCommand(s streams) *cli.Command {
 	return &cli.Command{
-		Name:      "demo",
-		Usage:     "list the built-in axles and rubber parts, or write one as a file to start from",
-		UsageText: "bushtune demo [NAME] [OPTIONS]",
+		Name:        "demo",
+		Usage:       "list the built-in axles and rubber parts, or write one as a file to start from",
+		UsageText:   "bushtune demo [NAME] [OPTIONS]",
+		Description: meanings("listed or written", "the file cannot be written", "a mistake on the command line"),
 		Flags: []cli.Flag{
 			outFlag("write it to `FILE` instead of the output"),
 			forceFlag(),

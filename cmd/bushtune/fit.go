@@ -1,10 +1,9 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -25,7 +24,8 @@ func fitCommand(s streams) *cli.Command {
 		Description: "RIG.csv has one line of headings and one reading a line: case, load [kN] or [N·m], channel, side,\n" +
 			"value [deg] or [mm], and sd [deg] or [mm] if the standard deviation is known. Values are changes from\n" +
 			"the position without test load, in vehicle axes. Channels:\n" + strings.Join(cases.ChannelNames(), ", ") + ".\n" +
-			"`bushtune demo rig` writes a whole file. " + exitCodes,
+			"`bushtune demo rig` writes a whole file. " +
+			meanings(anAnswer, notWritten, "bad input: a mistake on the command line, in the axle file or in the readings", "an answer, but the search stopped early"),
 		Flags: []cli.Flag{
 			outFlag("write the axle file with the fitted values to `FILE`"),
 			&cli.StringFlag{Name: residualsFlag, Usage: "write every reading with what is left over to `FILE`, as CSV"},
@@ -46,7 +46,7 @@ const residualsFlag = "residuals"
 type rigInput struct {
 	name, source string // for messages, and in words
 	text         []byte
-	paths        []string // of the file, never to be overwritten
+	inputs       []axlefile.Input // never to be overwritten
 }
 
 // fit estimates, writes the files that are asked for, then the answer.
@@ -71,7 +71,7 @@ func fit(c *cli.Context, s streams) error {
 		return err
 	}
 	if c.Context.Err() != nil {
-		return errors.New("interrupted; nothing is written")
+		return errInterrupted
 	}
 	answer := &show.Fitted{Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: residuals}
 	if err := writeFitted(c, in, rig, answer); err != nil {
@@ -156,17 +156,17 @@ func axleAndRig(c *cli.Context, s streams) (*input, *rigInput, error) {
 // readRig reads a file, or standard input if the path is -.
 func readRig(path string, s streams) (*rigInput, error) {
 	if path == "-" {
-		text, err := io.ReadAll(s.in)
-		return &rigInput{name: "standard-input", source: "standard input", text: text}, err
+		text, inputs, err := s.readAll()
+		return &rigInput{name: "standard-input", source: "standard input", text: text, inputs: inputs}, err
 	}
 	text, err := os.ReadFile(path)
-	return &rigInput{name: path, source: path, text: text, paths: []string{path}}, err
+	return &rigInput{name: path, source: path, text: text, inputs: []axlefile.Input{axlefile.InputAt(path)}}, err
 }
 
 // writeFitted writes the axle file and the residuals if they are asked for: both, or
 // none if one of them must not be written.
 func writeFitted(c *cli.Context, in *input, rig *rigInput, answer *show.Fitted) error {
-	inputs, replace := append(append([]string(nil), in.paths...), rig.paths...), c.Bool("force")
+	inputs, replace := slices.Concat(in.inputs, rig.inputs), c.Bool("force")
 	axle, err := in.Edit(answer.Written)
 	if err != nil {
 		return err

@@ -22,8 +22,8 @@ func demoFlag() cli.Flag {
 // input is an axle file with where it came from.
 type input struct {
 	*axlefile.File
-	source string   // in words, for the head of an answer
-	paths  []string // of the file, never to be overwritten; none for a built-in axle
+	source string           // in words, for the head of an answer
+	inputs []axlefile.Input // never to be overwritten; none for a built-in axle
 }
 
 // oneAxle reads the axle that a command is about: a file, - for standard input,
@@ -67,12 +67,21 @@ func builtInMeant(path string, err error) error {
 func readAxle(path string, s streams) (*input, error) {
 	if path != "-" {
 		file, err := axlefile.Read(path)
-		return &input{File: file, source: path, paths: []string{path}}, err
+		return &input{File: file, source: path, inputs: []axlefile.Input{axlefile.InputAt(path)}}, err
 	}
-	text, err := io.ReadAll(s.in)
+	text, inputs, err := s.readAll()
 	if err != nil {
-		return nil, fmt.Errorf("standard input: %w", err)
+		return nil, err
 	}
 	file, err := axlefile.Parse("standard-input", text)
-	return &input{File: file, source: "standard input"}, err
+	return &input{File: file, source: "standard input", inputs: inputs}, err
+}
+
+// readAll reads standard input, which may be a file that is never to be overwritten.
+func (s streams) readAll() ([]byte, []axlefile.Input, error) {
+	text, err := io.ReadAll(s.in)
+	if err != nil {
+		return nil, nil, fmt.Errorf("standard input: %w", err)
+	}
+	return text, axlefile.InputOf(s.in, "on standard input"), nil
 }

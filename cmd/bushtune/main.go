@@ -7,17 +7,18 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"syscall"
 
 	"golang.org/x/term"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := run(ctx, os.Args, streams{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr,
-		colour:   coloured(isTerminal(os.Stdout), os.Getenv("NO_COLOR")),
-		progress: isTerminal(os.Stderr),
-	})
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	s := streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: coloured(isTerminal(os.Stdout), os.Getenv("NO_COLOR"))}
+	if isTerminal(os.Stderr) {
+		s.progress = os.Stderr
+	}
+	code := run(ctx, os.Args, s)
 	stop()
 	os.Exit(code)
 }
@@ -33,6 +34,6 @@ func coloured(terminal bool, noColor string) bool { return terminal && noColor =
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
-	colour   bool // out shows colours
-	progress bool // err is watched by a person
+	colour   bool      // out shows colours
+	progress io.Writer // where a person watches the work go on; nil: nobody does
 }

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"bushtune/bushing/quantity"
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/show"
 )
@@ -55,22 +56,29 @@ type answer interface {
 
 // write puts an answer on the output in the form that is asked for.
 func (s streams) write(format string, a answer) error {
-	out := bufio.NewWriter(s.out)
-	var err error
-	switch format {
-	case "json":
-		err = a.JSON(out)
-	case "csv":
-		err = a.CSV(out)
-	default:
-		p := &show.Page{Colour: s.colour}
+	if format == formats[0] {
+		p := &show.Page{Colour: s.colour} // which takes care of what a terminal obeys
 		a.Text(p)
-		_, err = out.WriteString(p.String())
+		_, err := io.WriteString(s.out, p.String())
+		return err
 	}
+	var text bytes.Buffer
+	err := map[string]func(io.Writer) error{"json": a.JSON, "csv": a.CSV}[format](&text)
 	if err == nil {
-		err = out.Flush()
+		_, err = printable{s.out}.Write(text.Bytes())
 	}
 	return err
+}
+
+// printable writes texts with nothing in them that a terminal would obey. A text
+// must not end inside a letter.
+type printable struct{ to io.Writer }
+
+func (w printable) Write(p []byte) (int, error) {
+	if _, err := io.WriteString(w.to, quantity.Printable(string(p))); err != nil {
+		return 0, err
+	}
+	return len(p), nil
 }
 
 // caution says the caution where the form of the answer has no room for it.
@@ -81,12 +89,12 @@ func (s streams) caution(format string) {
 }
 
 // writeFile writes a file whole or not at all, and never over an input.
-func writeFile(path string, text []byte, replace bool, inputs ...string) error {
+func writeFile(path string, text []byte, replace bool, inputs ...axlefile.Input) error {
 	return forceHint(axlefile.Write(path, text, replace, inputs...))
 }
 
 // mayWriteFile tells what writeFile would refuse, without writing.
-func mayWriteFile(path string, replace bool, inputs ...string) error {
+func mayWriteFile(path string, replace bool, inputs ...axlefile.Input) error {
 	return forceHint(axlefile.MayWrite(path, replace, inputs...))
 }
 

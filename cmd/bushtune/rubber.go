@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -21,7 +19,8 @@ func rubberCommand(s streams) *cli.Command {
 		Usage:     "rates of a rubber part from its dimensions and hardness, or the part that has wanted rates",
 		UsageText: "bushtune rubber [FILE] [OPTIONS]      FILE may be - for standard input",
 		Description: "FILE is a part file: [part] with dimensions, each a number or { from = …, to = … }, and\n" +
-			"[wanted] with rates. " + partExitCodes,
+			"[wanted] with rates. " +
+			meanings("an answer; every wanted rate is reached", "a file cannot be read or written", "bad input: a mistake on the command line or in the part file", "not every wanted rate can be reached; the closest part is shown"),
 		Flags: []cli.Flag{
 			outFlag("write the part file with the chosen dimensions to `FILE`"),
 			forceFlag(),
@@ -33,17 +32,11 @@ func rubberCommand(s streams) *cli.Command {
 	}
 }
 
-const partExitCodes = `Exit codes:
-   0  an answer; every wanted rate is reached
-   1  a file cannot be read or written
-   2  bad input: a mistake on the command line or in a part file
-   3  not every wanted rate can be reached; the closest part is shown`
-
 // partInput is a part file with where it came from.
 type partInput struct {
 	*axlefile.PartFile
 	source string
-	paths  []string
+	inputs []axlefile.Input // never to be overwritten
 }
 
 // rubberPart chooses what is free, writes the new file if one is asked for, then the
@@ -69,7 +62,7 @@ func rubberPart(c *cli.Context, s streams) error {
 		return fmt.Errorf("%s: %w", in.Name, err)
 	}
 	if c.Context.Err() != nil {
-		return errors.New("interrupted; nothing is written")
+		return errInterrupted
 	}
 	if out != "" {
 		if err := writePart(in, outcome, out, c.Bool("force")); err != nil {
@@ -111,14 +104,14 @@ func onePart(c *cli.Context, s streams) (*partInput, error) {
 func readPart(path string, s streams) (*partInput, error) {
 	if path != "-" {
 		file, err := axlefile.ReadPart(path)
-		return &partInput{PartFile: file, source: path, paths: []string{path}}, err
+		return &partInput{PartFile: file, source: path, inputs: []axlefile.Input{axlefile.InputAt(path)}}, err
 	}
-	text, err := io.ReadAll(s.in)
+	text, inputs, err := s.readAll()
 	if err != nil {
-		return nil, fmt.Errorf("standard input: %w", err)
+		return nil, err
 	}
 	file, err := axlefile.ParsePart("standard-input", text)
-	return &partInput{PartFile: file, source: "standard input"}, err
+	return &partInput{PartFile: file, source: "standard input", inputs: inputs}, err
 }
 
 // writePart writes the part file with the chosen dimensions.
@@ -127,5 +120,5 @@ func writePart(in *partInput, o *making.Outcome, path string, replace bool) erro
 	if err != nil {
 		return err
 	}
-	return writeFile(path, text, replace, in.paths...)
+	return writeFile(path, text, replace, in.inputs...)
 }

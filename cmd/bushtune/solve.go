@@ -13,9 +13,10 @@ import (
 
 func solveCommand(s streams) *cli.Command {
 	return &cli.Command{
-		Name:      "solve",
-		Usage:     "show how the wheels move under cornering, braking and impact, and which part causes it",
-		UsageText: "bushtune solve [FILE] [OPTIONS]      FILE may be - for standard input",
+		Name:        "solve",
+		Usage:       "show how the wheels move under cornering, braking and impact, and which part causes it",
+		UsageText:   "bushtune solve [FILE] [OPTIONS]      FILE may be - for standard input",
+		Description: meanings(anAnswer, notSolved, badAxle),
 		Flags: []cli.Flag{
 			formatFlag(), demoFlag(),
 			&cli.StringSliceFlag{Name: "parts", Usage: "show which parts make a number: `NUMBER`, NUMBER@CASE or NUMBER@CASE:PLACE; may be repeated"},

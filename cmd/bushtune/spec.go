@@ -24,7 +24,8 @@ func specCommand(s streams) *cli.Command {
 		UsageText: "bushtune spec [FILE] [OPTIONS]      FILE may be - for standard input",
 		Description: "A page holds orientation, rates with their tolerance, load over deflection, dynamic points, load\n" +
 			"and travel in every case, and how far each rate may be off until a [want] that holds now is lost.\n" +
-			"The input is never overwritten.",
+			"The input is never overwritten. " +
+			meanings(anAnswer, notWritten, badAxle),
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "bush", Usage: "only the page of bush `NAME`"},
 			&cli.StringFlag{Name: "class", Value: rubber.ClassNames[rubber.D2], Usage: "tolerance `CLASS` of load over deflection (RMA): " + strings.Join(rubber.ClassNames, ", ")},
@@ -71,9 +72,9 @@ func spec(c *cli.Context, s streams) error {
 		fmt.Fprintln(s.err, show.Caution)
 	}
 	if out != "" {
-		return writeFile(out, text.Bytes(), c.Bool("force"), in.paths...)
+		return writeFile(out, text.Bytes(), c.Bool("force"), in.inputs...)
 	}
-	_, err = s.out.Write(text.Bytes())
+	_, err = printable{s.out}.Write(text.Bytes())
 	return err
 }
 

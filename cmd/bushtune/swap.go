@@ -29,7 +29,8 @@ func swapCommand(s streams) *cli.Command {
 			"   polyurethane=80,bonded=false@bush.pivot.left   a range, Shore A (likewise)\n" +
 			"   worn=0.6,free_play=0.5                         worn out, with 0.5 mm of play to either side\n" +
 			"   swap_sides=true@bush.pivot                     left parts on the right and right ones on the left\n" +
-			"SET+SET is one set of both, in any order. " + exitCodes,
+			"SET+SET is one set of both, in any order. " +
+			meanings(anAnswer, notSolved, "bad input: a mistake on the command line, in the axle file or in a set"),
 		Flags: []cli.Flag{formatFlag(),
 			&cli.Float64Flag{Name: "at-size", DefaultText: "off", Usage: "then show how far every case moves the axle at full size, forces of `KN` on a wheel, as solve --at-size does"},
 			&cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file; if no set is named, with its built-in sets"}},
@@ -85,7 +86,7 @@ func swapAtSize(c *cli.Context, answer *show.Swapped) (lost, err error) {
 		if err != nil {
 			return nil, err
 		}
-		all, err := everyCaseAtSize(study, force)
+		all, err := everyCaseAtSize(c.Context, study, force)
 		if lostOf(all) != nil { // the answer tells which
 			lost = errLost
 		}

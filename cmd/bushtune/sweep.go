@@ -21,7 +21,8 @@ func sweepCommand(s streams) *cli.Command {
 		Usage:     "scale a load case or a state from nothing to a load: toe against force, and where it runs out",
 		UsageText: "bushtune sweep [FILE] [OPTIONS]      FILE may be - for standard input",
 		Description: "Without --case the vehicle corners from 0 to 1 g, and the toe of the outer wheel is split into its\n" +
-			"causes; a file without the vehicle values for that takes the case cornering to 5 kN.",
+			"causes; a file without the vehicle values for that takes the case cornering to 5 kN.\n" +
+			meanings(anAnswer, notSolved+", or no balance is found at some load", badAxle),
 		Flags: []cli.Flag{
 			formatFlag(), demoFlag(),
 			&cli.StringFlag{Name: "case", Usage: "`NAME` of a load case, a state, kerb_strike or pothole"},
@@ -56,6 +57,7 @@ func sweep(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	full.Until(c.Context)
 	name := caseAsked(c.String("case"), full)
 	size := sizeOf(study, name)
 	to := size.usual

@@ -37,7 +37,8 @@ func travelCommand(s streams) *cli.Command {
 		Usage:     "move the wheels over a range and show toe, camber, rates, roll centre, anti-lift and bushes",
 		UsageText: "bushtune travel [FILE] [OPTIONS]      FILE may be - for standard input",
 		Description: "Motions: together (bump and rebound), roll (pads equal and opposite, body fixed), roll-at-load\n" +
-			"(roll at constant axle load), one (the outer wheel alone). Every table ends with its definitions.",
+			"(roll at constant axle load), one (the outer wheel alone). Every table ends with its definitions.\n" +
+			meanings(anAnswer, notSolved+", or the axle cannot follow", badAxle),
 		Flags: []cli.Flag{
 			formatFlag(), demoFlag(),
 			&cli.StringSliceFlag{Name: "motion", Usage: "`WAY` the pads move: " + strings.Join(motionNames(), ", ") + "; may be repeated (without: together and roll)"},
@@ -87,6 +88,7 @@ func travel(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	full.Until(c.Context)
 	answer := &show.Travelled{Title: in.Title, Source: in.source, Study: study, Bushes: c.Bool("bushes")}
 	for _, m := range asked {
 		moved, err := full.Travel(cases.Travel{Mode: m.mode, From: c.Float64("from"), To: c.Float64("to"), Points: c.Int("points"), TurnRight: c.Bool("right")})

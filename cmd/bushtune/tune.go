@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/urfave/cli/v2"
@@ -18,7 +17,8 @@ func tuneCommand(s streams) *cli.Command {
 		Usage:     "change what [search] of the axle file allows until its [want] tables are met",
 		UsageText: "bushtune tune [FILE] [OPTIONS]      FILE may be - for standard input",
 		Description: "The input is never overwritten. With --out the whole axle file is written with the tuned\n" +
-			"values; comments, order and spacing stay. " + exitCodes,
+			"values; comments, order and spacing stay. " +
+			meanings("tuned; every want is reached", notWritten, badAxle, notEveryWant),
 		Flags: []cli.Flag{
 			outFlag("write the tuned axle file to `FILE`"),
 			forceFlag(),
@@ -54,7 +54,7 @@ func tune(c *cli.Context, s streams) error {
 		return err
 	}
 	if c.Context.Err() != nil {
-		return errors.New("interrupted; nothing is written")
+		return errInterrupted
 	}
 	if out != "" {
 		if err := writeTuned(in, outcome, out, c.Bool("force")); err != nil {
@@ -95,16 +95,16 @@ func searchOptions(c *cli.Context, s streams) (optimize.Options, error) {
 		starts = -1 // none; 0 would be the default
 	}
 	o := optimize.Options{Seed: c.Uint64("seed"), Starts: starts}
-	if s.progress {
-		o.Progress = func(p optimize.Progress) { fmt.Fprintf(s.err, "\rsearching: start %d of %d", p.Start, p.Starts) }
+	if s.progress != nil {
+		o.Progress = func(p optimize.Progress) { fmt.Fprintf(s.progress, "\rsearching: start %d of %d", p.Start, p.Starts) }
 	}
 	return o, nil
 }
 
 // clearProgress takes the progress off the terminal.
 func (s streams) clearProgress() {
-	if s.progress {
-		fmt.Fprint(s.err, "\r\x1b[K")
+	if s.progress != nil {
+		fmt.Fprint(s.progress, "\r\x1b[K")
 	}
 }
 
@@ -125,5 +125,5 @@ func writeTuned(in *input, o *tuning.Outcome, path string, replace bool) error {
 	if err != nil {
 		return err
 	}
-	return writeFile(path, text, replace, in.paths...)
+	return writeFile(path, text, replace, in.inputs...)
 }

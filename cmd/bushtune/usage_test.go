@@ -3,9 +3,13 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
+	"unicode"
+
+	"bushtune/cmd/bushtune/internal/demo"
 )
 
 // TestExitCodes runs command lines that fail, and some that do not: the code,
@@ -190,8 +194,9 @@ func TestNoColorIsRespected(t *testing.T) {
 }
 
 func TestProgressOnlyWhereAPersonWatches(t *testing.T) {
-	if r := bushtuneWith(context.Background(), streams{progress: true}, "tune"); !strings.Contains(r.err, "start 14 of 14") {
-		t.Errorf("no progress: %q", r.err)
+	var watched strings.Builder
+	if r := bushtuneWith(context.Background(), streams{progress: &watched}, "tune"); !strings.Contains(watched.String(), "start 14 of 14") || r.err != "" {
+		t.Errorf("no progress: %q, %q", watched.String(), r.err)
 	}
 	if r := bushtune(t, "tune"); r.err != "" {
 		t.Errorf("words where nobody watches: %q", r.err)
@@ -208,6 +213,17 @@ func TestInterruptLeavesNothing(t *testing.T) {
 	}
 }
 
+// TestInterruptStopsAMovement: travel and sweep stop between two points.
+func TestInterruptStopsAMovement(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	for _, command := range []string{"travel", "sweep"} {
+		if r := bushtuneWith(ctx, streams{}, command); r.code != exitFailed || r.err != "bushtune: interrupted; nothing is written\n" || r.out != "" {
+			t.Errorf("%s: code %d, %q, %q", command, r.code, r.out, r.err)
+		}
+	}
+}
+
 // fullDisk is an output that takes nothing.
 type fullDisk struct{}
 
@@ -219,6 +235,40 @@ func TestAnAnswerThatCannotBeWrittenIsAnError(t *testing.T) {
 		code := run(context.Background(), append([]string{"bushtune"}, args...), streams{out: fullDisk{}, err: &err})
 		if code != exitFailed || !strings.Contains(err.String(), "the answer could not be written: no space left") {
 			t.Errorf("%v: code %d, %s", args, code, err.String())
+		}
+	}
+}
+
+// TestNothingThatATerminalObeys: neither a text of the file, nor its name, nor a
+// mistake in it brings a control sign or one that turns the direction of a text to
+// the terminal, coloured or not.
+func TestNothingThatATerminalObeys(t *testing.T) {
+	t.Chdir(t.TempDir())
+	axle, err := demo.Open("hatchback-link")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const tricks = `\u202e\u0007\u009b8m\u200b`
+	named := "turned\u202e\x1b[8m.toml"
+	writeText(t, named, strings.Replace(string(axle.Text), "\ntitle = \"", "\ntitle = \""+tricks, 1))
+	writeText(t, "wrong.toml", "title = 1\n[bush.a]\n\"b"+tricks+"\" = 1\nfrom = \""+tricks+"\"\n")
+	for _, args := range [][]string{
+		{"solve", named}, {"tune", named}, {"check", named}, {"check", named, "--format", "json"}, {"solve", named, "--format", "json"}, {"solve", named, "--format", "csv"},
+		{"spec", named}, {"spec", named, "--format", "json"}, {"check", "wrong.toml"}, {"solve", "wrong.toml"}, {"solve", "absent\u2066.toml"}, {"sol\u202eve"}, {"solve", "--case\u202e"},
+		{"check", "wrong.toml", "--format", "json"},
+	} {
+		r := bushtuneWith(context.Background(), streams{colour: true}, args...)
+		if r.out+r.err == "" {
+			t.Errorf("%q: nothing is said", args)
+		}
+		for _, letter := range strings.NewReplacer("\x1b[0m", "", "\x1b[1m", "", "\x1b[32m", "", "\x1b[31m", "").Replace(r.out + r.err) {
+			if letter != '\n' && !unicode.IsPrint(letter) && letter != '\u00a0' {
+				t.Errorf("%q: the sign %U is written", args, letter)
+				break
+			}
+		}
+		if strings.HasPrefix(r.out, "[") && !json.Valid([]byte(r.out)) {
+			t.Errorf("%q: no JSON", args)
 		}
 	}
 }

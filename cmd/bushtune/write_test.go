@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"os"
 	"slices"
 	"strings"
@@ -26,6 +27,26 @@ func TestOutNeverReplacesTheInput(t *testing.T) {
 			if readText(t, "hatchback-link.toml") != input || !slices.Equal(files(t), before) {
 				t.Fatalf("--out %s%s did harm", out, force)
 			}
+		}
+	}
+}
+
+// TestOutNeverReplacesStandardInput: a file that is read through the shell's < is an
+// input like any other.
+func TestOutNeverReplacesStandardInput(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	input := readText(t, "hatchback-link.toml")
+	for _, command := range []string{"tune", "spec"} {
+		in, err := os.Open("hatchback-link.toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := bushtuneWith(context.Background(), streams{in: in}, command, "-", "--out", "hatchback-link.toml", "--force")
+		if r.code != exitFailed || !strings.Contains(r.err, "it is the input file on standard input") || readText(t, "hatchback-link.toml") != input {
+			t.Errorf("%s: code %d, %s", command, r.code, r.err)
+		}
+		if err := in.Close(); err != nil {
+			t.Fatal(err)
 		}
 	}
 }

@@ -22,6 +22,8 @@ type content struct {
 	set    map[int]bool // the slots that the table gives
 	curves map[string]*bushing.Table
 	shared *bushing.Curves // of a bush, for both sides
+
+	instead []string // keys that would choose another way of writing the same element
 }
 
 func newContent(path string, line int, slots []float64) *content {
@@ -31,6 +33,7 @@ func newContent(path string, line int, slots []float64) *content {
 // override returns a copy for a table that gives only what differs.
 func (c *content) override(path string, line int) *content {
 	o := newContent(path, line, append([]float64(nil), c.slots...))
+	o.instead = c.instead
 	for name, words := range c.words {
 		o.words[name] = words
 	}
@@ -73,7 +76,7 @@ func (r *reader) fill(c *content, t *table, keys []key, whole bool, ignore ...st
 		e := t.entries[name]
 		k := find(keys, name)
 		if k == nil {
-			r.unknown(c.path+"."+name, name, e.line, keys)
+			r.unknown(c.path+"."+name, name, e.line, keys, c.instead)
 			continue
 		}
 		c.given[name] = e
@@ -84,9 +87,14 @@ func (r *reader) fill(c *content, t *table, keys []key, whole bool, ignore ...st
 	}
 }
 
-// unknown reports a key that is in no list.
-func (r *reader) unknown(path, name string, line int, keys []key) {
-	r.wrong(line, path, "there is no such key", strings.Join(names(keys), ", "), meant(name, names(keys)))
+// unknown reports a key that is in no list. instead names the keys of other ways of
+// writing the same element.
+func (r *reader) unknown(path, name string, line int, keys []key, instead []string) {
+	allowed := strings.Join(names(keys), ", ")
+	if len(instead) > 0 {
+		allowed += "; or give it another way: " + strings.Join(instead, ", ")
+	}
+	r.wrong(line, path, "there is no such key", allowed, meant(name, append(names(keys), instead...)))
 }
 
 // missing reports the required keys that a table lacks.

@@ -1,9 +1,12 @@
 package axlefile
 
 import (
+	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -175,12 +178,12 @@ func TestWriteRefusesToHarm(t *testing.T) {
 		{"in.toml", true}, {"./in.toml", true}, {"soft.toml", true}, {"hard.toml", true}, {"in.toml", false},
 		{"other.toml", false}, {"dangling.toml", false}, {".", true}, {"no/folder.toml", true},
 	} {
-		if err := Write(at(c.name), []byte("new"), c.replace, at("in.toml")); err == nil {
+		if err := Write(at(c.name), []byte("new"), c.replace, InputAt(at("in.toml"))); err == nil {
 			t.Errorf("%s (replace %v) was written", c.name, c.replace)
 		}
 	}
-	must(Write(at("other.toml"), []byte("new"), true, at("in.toml")))
-	must(Write(at("fresh.toml"), []byte("new"), false, at("in.toml")))
+	must(Write(at("other.toml"), []byte("new"), true, InputAt(at("in.toml"))))
+	must(Write(at("fresh.toml"), []byte("new"), false, InputAt(at("in.toml"))))
 	for name, want := range map[string]string{"in.toml": "input", "other.toml": "new", "fresh.toml": "new"} {
 		got, err := os.ReadFile(at(name))
 		must(err)
@@ -235,4 +238,37 @@ func comments(text string) []string {
 		}
 	}
 	return all
+}
+
+// TestStrayTemporaryFilesAreSwept: what a run that was stopped while it wrote left
+// behind goes with the next run; what a running one writes, and any other file, stays.
+func TestStrayTemporaryFilesAreSwept(t *testing.T) {
+	folder := t.TempDir()
+	dead := exec.Command(os.Args[0], "-test.run=^$")
+	if err := dead.Run(); err != nil {
+		t.Fatal(err)
+	}
+	stray := fmt.Sprintf("%s%d-abc", temporaryPrefix, dead.Process.Pid)
+	alive := fmt.Sprintf("%s%d-abc", temporaryPrefix, os.Getppid())
+	for _, name := range []string{stray, alive, ".bushtune-notes", "mine.toml"} {
+		if err := os.WriteFile(filepath.Join(folder, name), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := Write(filepath.Join(folder, "new.toml"), []byte("new"), false); err != nil {
+		t.Fatal(err)
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	want := []string{alive, ".bushtune-notes", "mine.toml", "new.toml"}
+	slices.Sort(want)
+	if !slices.Equal(names, want) {
+		t.Errorf("left: %q, want %q", names, want)
+	}
 }

@@ -57,6 +57,7 @@ func (r *reader) element(tableName, name, path string, t *table) {
 	before := len(r.mistakes)
 	variant := r.variantOf(tableName, path, t)
 	c := newContent(path, t.line, variant.kind.Defaults())
+	c.instead = variant.instead()
 	r.fill(c, t, variant.keys, true, sideTables...)
 	r.foreign(path, t, variant)
 	variant.draw(r, c, t)

@@ -157,6 +157,25 @@ func (v variant) written() string {
 	return "rates given one by one"
 }
 
+// instead names the keys that would choose another way of writing the same
+// element.
+func (v variant) instead() []string {
+	var all []string
+	for _, other := range variantsOf(v.kind.Table) {
+		chosen := other.kind.Variant
+		if v.kind.Table == compliance.Beam.Table && chosen != "" {
+			chosen = "profile"
+		}
+		if chosen != "" && find(v.keys, chosen) == nil && !slices.Contains(all, chosen) {
+			all = append(all, chosen)
+		}
+	}
+	if v.kind.Variant != "" && v.kind.Table == compliance.Bush.Table {
+		all = append(all, "rates one by one (axial, soft, stiff and so on)")
+	}
+	return all
+}
+
 // wayOut tells how a key of another way of writing can be used all the same;
 // empty where that says itself.
 func (v variant) wayOut() string {

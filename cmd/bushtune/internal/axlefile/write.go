@@ -4,18 +4,58 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
 )
+
+// Input is a file that was read and is never to be overwritten.
+type Input struct {
+	name string
+	path string      // empty for one without a path
+	file fs.FileInfo // when it was read; nil if unknown
+}
+
+// InputAt is the file at a path.
+func InputAt(path string) Input {
+	file, _ := os.Stat(path) // one that is not there cannot be harmed
+	return Input{name: path, path: path, file: file}
+}
+
+// InputOf is the file behind a stream, named for messages; none if the stream is no file.
+func InputOf(from io.Reader, name string) []Input {
+	f, ok := from.(interface{ Stat() (fs.FileInfo, error) })
+	if !ok {
+		return nil
+	}
+	file, err := f.Stat()
+	if err != nil || !file.Mode().IsRegular() {
+		return nil
+	}
+	return []Input{{name: name, file: file}}
+}
+
+// is tells whether a file is the input, as it was read or as it is now.
+func (in Input) is(there fs.FileInfo) bool {
+	if in.file != nil && os.SameFile(there, in.file) {
+		return true
+	}
+	now, err := os.Stat(in.path)
+	return err == nil && os.SameFile(there, now)
+}
 
 // Write puts a text into a file, whole or not at all. It refuses to overwrite
 // any of the inputs, by whatever name or link, always, and any other file that
 // exists unless replace is set.
-func Write(path string, text []byte, replace bool, inputs ...string) error {
+func Write(path string, text []byte, replace bool, inputs ...Input) error {
 	if err := MayWrite(path, replace, inputs...); err != nil {
 		return err
 	}
+	sweep(filepath.Dir(path))
 	temporary, err := writeBeside(path, text)
 	if err != nil {
 		return fmt.Errorf("%s: not written: %w", path, err)
@@ -28,12 +68,12 @@ func Write(path string, text []byte, replace bool, inputs ...string) error {
 }
 
 // MayWrite tells what Write would refuse, before any harm is done.
-func MayWrite(path string, replace bool, inputs ...string) error {
+func MayWrite(path string, replace bool, inputs ...Input) error {
 	there, err := os.Stat(path)
 	if err == nil {
 		for _, input := range inputs {
-			if same, err := os.Stat(input); err == nil && os.SameFile(there, same) {
-				return fmt.Errorf("%s: not written: it is the input file %s; give another name", path, input)
+			if input.is(there) {
+				return fmt.Errorf("%s: not written: it is the input file %s; give another name", path, input.name)
 			}
 		}
 		if !there.Mode().IsRegular() {
@@ -62,7 +102,7 @@ func SameFile(a, b string) bool {
 // as readable as the file at path, or as the user's mask makes a new one.
 func writeBeside(path string, text []byte) (name string, err error) {
 	folder := filepath.Dir(path)
-	name = filepath.Join(folder, ".bushtune-"+rand.Text()+".toml")
+	name = filepath.Join(folder, fmt.Sprintf("%s%d-%s", temporaryPrefix, os.Getpid(), rand.Text()))
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return "", fmt.Errorf("folder %s: %w", folder, errors.Unwrap(err)) // not the name of the temporary file
@@ -78,6 +118,33 @@ func writeBeside(path string, text []byte) (name string, err error) {
 	}
 	_, writing := f.Write(text)
 	return name, errors.Join(mode, writing, f.Sync(), f.Close())
+}
+
+// temporaryPrefix begins the name of a temporary file; the number of the process
+// that writes it follows.
+const temporaryPrefix = ".bushtune-"
+
+// sweep removes what a run left in a folder that was stopped while it wrote: files
+// with the number of a process that is no more. One that cannot be removed is no loss.
+func sweep(folder string) {
+	entries, _ := os.ReadDir(folder)
+	for _, e := range entries {
+		rest, ours := strings.CutPrefix(e.Name(), temporaryPrefix)
+		number, _, _ := strings.Cut(rest, "-")
+		if pid, err := strconv.Atoi(number); ours && err == nil && !running(pid) {
+			os.Remove(filepath.Join(folder, e.Name()))
+		}
+	}
+}
+
+// running tells whether a process exists.
+func running(pid int) bool {
+	p, err := os.FindProcess(pid)
+	if err != nil {
+		return false
+	}
+	err = p.Signal(syscall.Signal(0))
+	return err == nil || errors.Is(err, fs.ErrPermission)
 }
 
 // place gives the temporary file its name. A hard link never replaces a file

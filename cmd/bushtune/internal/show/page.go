@@ -6,6 +6,8 @@ package show
 import (
 	"strings"
 	"unicode/utf8"
+
+	"bushtune/bushing/quantity"
 )
 
 // pageWidth is the most columns that a line of text takes.
@@ -61,8 +63,10 @@ func (p *Page) wrappedHeading(s string) {
 // blank separates two parts of the page.
 func (p *Page) blank() { p.text.WriteString("\n") }
 
-// set surrounds a text with the codes of its tone.
+// set surrounds a text with the codes of its tone; signs that a terminal would
+// obey are written as their numbers.
 func (p *Page) set(s string, t tone) string {
+	s = quantity.Printable(s)
 	codes := [...]string{plain: "", strong: "\x1b[1m", good: "\x1b[32m", bad: "\x1b[31m"}
 	if !p.Colour || t == plain || s == "" {
 		return s
