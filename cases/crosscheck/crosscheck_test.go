@@ -83,12 +83,7 @@ const meshTolerance = 0.002
 // committed numbers against the answer; the two densities of mesh differ, so the
 // latter says that the mesh is fine enough.
 func TestLive(t *testing.T) {
-	if _, err := finiteelement.Version(); err != nil {
-		withoutSolver(t, err)
-	}
-	if testing.Short() && os.Getenv("CI") != "true" {
-		t.Skip("solving all axles takes a minute or two")
-	}
+	finiteelement.Live(t)
 	for _, a := range Axles() {
 		for _, e := range bothEnds() {
 			t.Run(fmt.Sprintf("%s/%s", a.Name, e), func(t *testing.T) {

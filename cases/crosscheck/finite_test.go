@@ -1,10 +1,8 @@
 package crosscheck
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -187,12 +185,7 @@ const sweepMeshTolerance = 0.01
 
 // TestFiniteLive solves one sweep of each axle again, with another mesh: it holds the committed numbers and the model against the answer.
 func TestFiniteLive(t *testing.T) {
-	if _, err := finiteelement.Version(); err != nil {
-		withoutSolver(t, err)
-	}
-	if testing.Short() && os.Getenv("CI") != "true" {
-		t.Skip("solving large movements takes a minute or two")
-	}
+	finiteelement.Live(t)
 	roll, side := Sweeps()[2], Sweeps()[3]
 	for _, c := range []struct {
 		axle  string
@@ -219,12 +212,7 @@ func TestFiniteLive(t *testing.T) {
 
 // TestTwistLive twists the V of 6 mm again, free in bending, with another mesh.
 func TestTwistLive(t *testing.T) {
-	if _, err := finiteelement.Version(); err != nil {
-		withoutSolver(t, err)
-	}
-	if testing.Short() && os.Getenv("CI") != "true" {
-		t.Skip("solving large twist takes a quarter of a minute")
-	}
+	finiteelement.Live(t)
 	t.Parallel()
 	w := TwistedMembers()[1]
 	solved, err := NewTwistReference(w, sweepDensity)
@@ -255,10 +243,8 @@ func TestRigidBodyTurns(t *testing.T) {
 		fmt.Fprintf(out, "%d,%d,%d,%.6f\n", rotationNode, i+1, i+1, angle)
 	}
 	out.WriteString("*NODE PRINT,NSET=POINTS,FREQUENCY=1000\nU\n*END STEP\n")
+	finiteelement.Live(t)
 	text, err := finiteelement.Run(out.Bytes())
-	if errors.Is(err, finiteelement.ErrNoSolver) {
-		withoutSolver(t, err)
-	}
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,20 +1,9 @@
 package crosscheck
 
 import (
-	"os"
 	"strings"
 	"testing"
 )
-
-// withoutSolver skips a live check where the solver is missing; in continuous
-// integration that is a failure.
-func withoutSolver(t *testing.T, err error) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(err)
-	}
-	t.Skip(err)
-}
 
 // printed is what the solver prints for two steps.
 const printed = `

@@ -1,27 +1,12 @@
 package crosscheck
 
 import (
-	"errors"
 	"math"
-	"os"
 	"testing"
 
 	"bushtune/bushing/finiteelement"
 	"bushtune/bushing/rubber"
 )
-
-// withSolver skips a live check where the solver is missing; in continuous
-// integration that is a failure.
-func withSolver(t *testing.T) {
-	t.Helper()
-	_, err := finiteelement.Version()
-	if errors.Is(err, finiteelement.ErrNoSolver) && os.Getenv("CI") != "true" {
-		t.Skip(err)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-}
 
 func solve(t *testing.T, s *Sample, d Density) Rates {
 	t.Helper()
@@ -61,7 +46,7 @@ func stated(voided bool) [6]float64 {
 // data, and holds all rates of package rubber against the answer; other dimensions
 // than those that were solved must be noticed.
 func TestLive(t *testing.T) {
-	withSolver(t)
+	finiteelement.Live(t)
 	for _, c := range []struct {
 		name  string
 		bush  Sample
@@ -95,7 +80,7 @@ func TestLive(t *testing.T) {
 // L/t = 0.05 and 128.98·G·L at 60), nearly incompressible, so that elements that
 // lock would show.
 func TestKnownRates(t *testing.T) {
-	withSolver(t)
+	finiteelement.Live(t)
 	const bulk = 1e5
 	coarse := Density{Skin: 2, Void: 2, Arc: 2, Leg: 3, Along: 9, Ratio: 3}
 	for _, c := range []struct{ walls, radial, within float64 }{{0.05, 21.25, 0.005}, {4, 58.33, 0.01}, {60, 128.98, 0.01}} {
@@ -115,7 +100,7 @@ func TestKnownRates(t *testing.T) {
 // one wall there; beside it a slit parts them as far as the void reached. What the
 // closed part adds to the rate of the same wall with the slit open is the snubber's.
 func TestClosedVoid(t *testing.T) {
-	withSolver(t)
+	finiteelement.Live(t)
 	d := Density{Skin: 3, Void: 1, Arc: 4, Leg: 4, Along: 5, Ratio: 3}
 	for _, s := range []Sample{kidney(), Place{0.5, 4, 75, 0.3, 1500}.Sample(), Place{0.65, 2, 120, 0.6, 1500}.Sample()} {
 		c := rubber.Cylinder[float64]{Inside: s.Inside, Outside: s.Outside, Length: s.Length, G: 1, Bulk: s.Bulk}
@@ -135,7 +120,7 @@ func TestClosedVoid(t *testing.T) {
 // TestCommittedIsSolvedAgain: the first bushes that the fit did not see, with the
 // mesh of the data, have the committed rates to their last figure.
 func TestCommittedIsSolvedAgain(t *testing.T) {
-	withSolver(t)
+	finiteelement.Live(t)
 	const figure = 1e-4 // the data have five
 	for _, p := range Plans() {
 		kept := committed(t, &p).Check[0]

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"strings"
 	"unicode"
 
 	"github.com/BurntSushi/toml"
@@ -66,4 +67,24 @@ func foreignLetter(key string) string {
 		}
 	}
 	return ""
+}
+
+// bareOrQuoted writes a key so that TOML reads it back.
+func bareOrQuoted(key string) string {
+	if isName(key) {
+		return key
+	}
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(key) + `"`
+}
+
+// isName tells whether a word can be a name: letters a–z, digits, _ and -.
+func isName(s string) bool {
+	for _, c := range s {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '_', c == '-':
+		default:
+			return false
+		}
+	}
+	return s != ""
 }

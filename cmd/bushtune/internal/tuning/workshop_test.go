@@ -152,6 +152,7 @@ func TestLimitsBetweenSteps(t *testing.T) {
 }
 
 // TestLimitsThatContradict: where no limit holds, the step that misses them least.
+// One limit counts at a load so small that its number is the linear one.
 func TestLimitsThatContradict(t *testing.T) {
 	value := sideways(t, "rubber.hardness = 55", "rubber.hardness = 57.7")
 	o := tuneText(t, rubberText(t)+fmt.Sprintf(`[search]
@@ -161,6 +162,7 @@ number = "lateral_compliance"
 at_least = %v
 [want.low]
 number = "lateral_compliance"
+size = 0.01
 at_most = %v
 `, value+0.2, value-0.2))
 	if o.Written[0] != 58 || o.Rounding.Tried != 2 || o.Status != optimize.NotReached || o.Wants[0].Met || o.Wants[1].Met {
