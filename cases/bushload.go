@@ -154,37 +154,3 @@ func (s *Study) liftWarnings() []string {
 	}
 	return all
 }
-
-// limitWarnings name each limit of each bush that is exceeded, in the case that
-// exceeds it most.
-func (s *Study) limitWarnings() []string {
-	type key struct {
-		element string
-		what    int
-	}
-	type excess struct {
-		Usage
-		inCase string
-	}
-	worst := make(map[key]excess)
-	var order []key
-	for _, b := range s.BushLoads() {
-		usages := s.Usages(&b)
-		for what, u := range append(usages[:], s.WorstStrains(&b)...) {
-			k := key{b.Element, what}
-			if !u.Over() || u.Value <= worst[k].Value {
-				continue
-			}
-			if _, seen := worst[k]; !seen {
-				order = append(order, k)
-			}
-			worst[k] = excess{u, b.Case}
-		}
-	}
-	var all []string
-	for _, k := range order {
-		u := worst[k]
-		all = append(all, fmt.Sprintf("%s: %s %.4g %s in %s, the limit is %.4g %s", k.element, u.What, u.Value, u.Unit, u.inCase, u.Limit, u.Unit))
-	}
-	return all
-}

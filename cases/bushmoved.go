@@ -47,16 +47,21 @@ func (f *FullSize) readBushes(caseName string, x float64, c *curves) {
 				c.add(&rate, x, f.mover.LineRate(b.element, d))
 			}
 		}
-		for n, u := range f.study.Usages(&b) {
-			s := Series{Number: usageNumbers[n], Title: "bush " + u.What, Case: caseName, Where: b.Element, Unit: u.Unit, Step: 0.1, Limit: u.Limit,
-				Formula: u.What + ", beside the limit that the file gives"}
-			c.add(&s, x, u.Value)
-		}
-		for n, u := range f.study.WorstStrains(&b) {
-			s := Series{Number: "bush_" + strainWords[n], Title: "bush " + strainWords[n], Case: caseName, Where: b.Element, Unit: u.Unit, Step: 1, Limit: u.Limit,
-				Formula: "greatest indicator of " + strainWords[n] + " of the rubber, the deflection at rest included, beside the published limit for long life"}
-			c.add(&s, x, u.Value)
-		}
+		f.readUsages(&b, x, c)
+	}
+}
+
+// readUsages reads what a bush carries and moves beside its limits.
+func (f *FullSize) readUsages(b *BushLoad, x float64, c *curves) {
+	for n, u := range f.study.Usages(b) {
+		s := Series{Number: usageNumbers[n], Title: "bush " + u.What, Case: b.Case, Where: b.Element, Unit: u.Unit, Step: 0.1, Limit: u.Limit,
+			Formula: u.What + ", beside the limit that the file gives"}
+		c.add(&s, x, u.Value)
+	}
+	for n, u := range f.study.WorstStrains(b) {
+		s := Series{Number: "bush_" + strainWords[n], Title: "bush " + strainWords[n], Case: b.Case, Where: b.Element, Unit: u.Unit, Step: 1, Limit: u.Limit,
+			Formula: "greatest indicator of " + strainWords[n] + " of the rubber, the deflection at rest included, beside the published limit for long life"}
+		c.add(&s, x, u.Value)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
 	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/cmd/bushtune/internal/swapping"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
@@ -31,7 +32,7 @@ func chooseCommand(s streams) *cli.Command {
 			&cli.StringSliceFlag{Name: "at", Usage: "`BUSH` that takes a part, as bush.outer or bush.outer.left, with the largest outer diameter and length in mm that have room, if that counts: bush.outer=60x55; may be repeated; without it: every bush"},
 			outFlag("write the axle file with the best parts to `FILE`"),
 			forceFlag(),
-			formatFlag(),
+			formatFlag(), fullFlag(),
 			&cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file (without both: " + demo.ChooseDefault + ")"},
 			&cli.IntFlag{Name: "best", Value: 10, Usage: "`NUMBER` of combinations to show, 1 to 100"},
 			&cli.Float64Flag{Name: "step", Value: 1, Usage: "what a cheaper combination may be worse than the best, in just-noticeable steps, 0 or above: `STEPS`"},
@@ -94,8 +95,12 @@ func choose(c *cli.Context, s streams) error {
 			return err
 		}
 	}
+	worse, err := swapping.WorsenedBetween(outcome.Before, outcome.After, outcome.Asked)
+	if err != nil {
+		return err
+	}
 	s.caution(c.String("format"))
-	err = s.write(c.String("format"), &show.Chosen{Title: in.Title, Source: in.source, Catalogue: shelf.source, Choice: outcome, Step: c.Float64("step"), Wrote: out})
+	err = s.write(c.String("format"), &show.Chosen{Title: in.Title, Source: in.source, Catalogue: shelf.source, Choice: outcome, Worse: worse, Full: c.Bool("full"), Step: c.Float64("step"), Wrote: out})
 	if err == nil && !outcome.Best[0].Held {
 		err = errNotReached
 	}

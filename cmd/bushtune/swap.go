@@ -31,7 +31,7 @@ func swapCommand(s streams) *cli.Command {
 			"   swap_sides=true@bush.pivot                     left parts on the right and right ones on the left\n" +
 			"SET+SET is one set of both, in any order. " +
 			meanings(anAnswer, notSolved, "bad input: a mistake on the command line, in the axle file or in a set"),
-		Flags: []cli.Flag{formatFlag(),
+		Flags: []cli.Flag{formatFlag(), fullFlag(),
 			&cli.Float64Flag{Name: "at-size", DefaultText: "off", Usage: "then show how far every case moves the axle at full size, forces of `KN` on a wheel, as solve --at-size does"},
 			&cli.StringFlag{Name: "demo", Usage: "take the built-in axle `NAME` instead of a file; if no set is named, with its built-in sets"}},
 		Action: func(c *cli.Context) error { return swap(c, s) },
@@ -59,7 +59,7 @@ func swap(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	answer := &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison}
+	answer := &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison, AllWorse: c.Bool("full")}
 	var lost error
 	if c.IsSet("at-size") {
 		if lost, err = swapAtSize(c, answer); err != nil {

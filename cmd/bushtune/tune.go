@@ -7,6 +7,7 @@ import (
 
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/cmd/bushtune/internal/swapping"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
@@ -22,13 +23,18 @@ func tuneCommand(s streams) *cli.Command {
 		Flags: []cli.Flag{
 			outFlag("write the tuned axle file to `FILE`"),
 			forceFlag(),
-			formatFlag(), demoFlag(),
+			formatFlag(), demoFlag(), fullFlag(),
 			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest", DisableDefaultText: true},
 			&cli.Uint64Flag{Name: "seed", Value: 1, Usage: "`NUMBER` that chooses the extra starts; the same seed gives the same answer"},
 			&cli.IntFlag{Name: "starts", Value: 12, Usage: "`NUMBER` of extra starts, 0 to 1000"},
 		},
 		Action: func(c *cli.Context) error { return tune(c, s) },
 	}
+}
+
+// fullFlag asks for the whole list of what got worse.
+func fullFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "full", Usage: "list everything that got worse by a noticeable step, not only what matters most", DisableDefaultText: true}
 }
 
 // tune searches, writes the new file if one is asked for, then the answer.
@@ -61,8 +67,12 @@ func tune(c *cli.Context, s streams) error {
 			return err
 		}
 	}
+	worse, err := swapping.WorsenedBetween(outcome.Before, outcome.After, outcome.Asked)
+	if err != nil {
+		return err
+	}
 	s.caution(c.String("format"))
-	err = s.write(c.String("format"), &show.Tuned{Title: in.Title, Source: in.source, Outcome: outcome, Wrote: out, AllParts: c.Bool("all-parts")})
+	err = s.write(c.String("format"), &show.Tuned{Title: in.Title, Source: in.source, Outcome: outcome, Worse: worse, Wrote: out, AllParts: c.Bool("all-parts"), Full: c.Bool("full")})
 	if err == nil {
 		err = unfinished(outcome.Status)
 	}

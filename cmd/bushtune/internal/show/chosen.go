@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bushtune/cmd/bushtune/internal/swapping"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
@@ -14,6 +15,8 @@ type Chosen struct {
 	Title, Source string
 	Catalogue     string // where it came from, in words
 	*tuning.Choice
+	Worse []swapping.Harm
+	Full  bool    // everything that got worse, not only what matters most
 	Step  float64 // what a cheaper combination may cost more, in steps
 	Wrote string  // the new file; empty if none was asked for
 }
@@ -35,6 +38,7 @@ func (c *Chosen) Text(p *Page) {
 	p.line("parts of "+c.Catalogue+": "+plural(len(c.Choice.Catalogue.Parts), "part"), plain)
 	p.blank()
 	v.headline(p)
+	v.worsened().table(p, "WORSENED WITH THE BEST, largest first", "before", "after")
 	v.bestTable(p)
 	v.freeTable(p)
 	v.sure(p)
@@ -42,6 +46,9 @@ func (c *Chosen) Text(p *Page) {
 	v.wrote(p)
 	foot(p)
 }
+
+// worsened is what the best parts make worse.
+func (v *chosenView) worsened() *worsened { return &worsened{v.after, v.Worse, v.Full} }
 
 // headline says what is best, what free rates would be worth, and what may be saved.
 func (v *chosenView) headline(p *Page) {

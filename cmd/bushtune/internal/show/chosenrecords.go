@@ -28,6 +28,7 @@ func (c *Chosen) records() []Record {
 			all = append(all, v.choice("free rates", q.Path, "value", number(c.Free.X[len(v.Parameters)+i]), q.Unit.Name, ""))
 		}
 	}
+	all = append(all, v.worsened().records("best 1")...)
 	for _, line := range v.remarks() {
 		all = append(all, v.choice("", "", "remark", nil, "", line))
 	}

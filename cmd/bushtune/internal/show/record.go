@@ -14,7 +14,7 @@ import (
 // Record is one figure of an answer for programs: a row of the CSV, an object of
 // the JSON, with the same keys and the same content in both.
 type Record struct {
-	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, play, absent, note
+	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, worsened, play, absent, note
 	Stage      string   `json:"stage"`       // before, after, other 1; total, secant, tangent, cause, linear; else empty
 	Name       string   `json:"name"`        // of the element, want or parameter
 	Line       string   `json:"line"`        // rate of an element, column of the matrix, load of a bush, property of a parameter

@@ -15,7 +15,8 @@ import (
 type Swapped struct {
 	Title, Source string // of the axle file
 	*swapping.Comparison
-	Full FullSets // empty unless asked for
+	Full     FullSets // empty unless asked for
+	AllWorse bool     // everything that got worse, not only what matters most
 }
 
 // setName names a set in tables.
@@ -27,6 +28,9 @@ func (s *Swapped) Text(p *Page) {
 	v.head(p, s.Title, s.Source)
 	s.setTable(p)
 	s.wantTable(p, v)
+	for i := range s.Columns {
+		s.worsened(v, i).table(p, "WORSENED with "+setName(i)+", largest first", "as it is", setName(i))
+	}
 	for from := 0; from < len(s.Columns); {
 		g, many := s.block(v, from)
 		p.blank()
@@ -43,6 +47,11 @@ func (s *Swapped) Text(p *Page) {
 	v.absentTable(p)
 	footnotes(p, s.Base.Warnings())
 	foot(p)
+}
+
+// worsened is what a set makes worse.
+func (s *Swapped) worsened(v *view, column int) *worsened {
+	return &worsened{v, s.Columns[column].Worse, s.AllWorse}
 }
 
 // setTable says what every set is, as the program understood it.

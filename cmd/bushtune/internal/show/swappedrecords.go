@@ -42,10 +42,15 @@ func (s *Swapped) setRecords(v *view, column int) []Record {
 		r.Name, r.Line, r.Unit, r.Value, r.Words = name, ch.Verdict.String(), "steps", number(ch.Steps), s.sentence(v, ch, column)
 		all = append(all, r)
 	}
+	all = append(all, s.worsened(v, column).records(name)...)
 	for i := range c.Plays {
 		all = append(all, v.playRecords(name, &c.Plays[i], c.IsRange())...)
 	}
-	for _, caution := range s.cautions(v, column, changes) {
+	notes := s.cautions(v, column, changes)
+	if pull := s.pull(v, c); pull != "" {
+		notes = append([]string{pull}, notes...)
+	}
+	for _, caution := range notes {
 		all = append(all, Record{Kind: "note", Stage: "after", Name: name, StaticLoad: v.loadAtRest(), Words: caution})
 	}
 	return all

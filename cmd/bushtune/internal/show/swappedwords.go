@@ -21,6 +21,9 @@ func (s *Swapped) whatChanges(p *Page, v *view, set int) {
 	p.blank()
 	p.wrappedHeading("WHAT CHANGES with " + setName(set) + ": " + c.Set.Title)
 	changes := s.told(v, set)
+	if pull := s.pull(v, c); pull != "" {
+		p.Prose("  ", pull)
+	}
 	if len(changes) == 0 {
 		p.Prose("  ", s.nothing(c))
 	}
@@ -145,9 +148,6 @@ func (s *Swapped) cautions(v *view, column int, changes []swapping.Change) (all 
 	}
 	slices.Sort(all)
 	all = slices.Compact(all)
-	if pull := s.pull(v, c); pull != "" {
-		all = append(all, pull)
-	}
 	for _, w := range c.Warnings {
 		all = append(all, "Watch: "+w+".")
 	}
@@ -204,10 +204,10 @@ func (s *Swapped) playTable(p *Page, v *view) {
 func playRows(v *view, plays []swapping.Play) (rows [][]string) {
 	for i := range plays {
 		p := &plays[i]
-		label, side := sideless(p.Element)
+		label, side := swapping.Sideless(p.Element)
 		line := playWords(v, p)
 		twin := slices.IndexFunc(plays, func(o swapping.Play) bool {
-			name, other := sideless(o.Element)
+			name, other := swapping.Sideless(o.Element)
 			return name == label && other != side && o.Direction == p.Direction && playWords(v, &o) == line
 		})
 		switch {
@@ -219,16 +219,6 @@ func playRows(v *view, plays []swapping.Play) (rows [][]string) {
 		rows = append(rows, []string{"  " + label, p.Line(), line})
 	}
 	return rows
-}
-
-// sideless takes the side off a name.
-func sideless(element string) (name, side string) {
-	for _, side := range []string{"left", "right"} {
-		if name, cut := strings.CutSuffix(element, "."+side); cut {
-			return name, side
-		}
-	}
-	return element, ""
 }
 
 // playWords says on which side of its play a bush bears, and until when.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/swapping"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
@@ -18,6 +19,8 @@ type Tuned struct {
 	*tuning.Outcome
 	Wrote    string // the new file; empty if none was asked for
 	AllParts bool   // every part, not only the largest
+	Worse    []swapping.Harm
+	Full     bool // everything that got worse, not only what matters most
 }
 
 // sides are the two studies of a tune with what tables look up in them.
@@ -37,6 +40,7 @@ func (t *Tuned) Text(p *Page) {
 	p.blank()
 	s.headline(p)
 	s.askedTable(p)
+	s.worsened().table(p, "WORSENED, largest first", "before", "after")
 	s.movedTable(p)
 	s.holds(p)
 	s.partsTable(p)
@@ -47,6 +51,9 @@ func (t *Tuned) Text(p *Page) {
 	s.wrote(p)
 	foot(p)
 }
+
+// worsened is what the tune made worse.
+func (s *sides) worsened() *worsened { return &worsened{s.after, s.Worse, s.Full} }
 
 // beforeAfter are the texts of a number on both sides.
 func (s *sides) beforeAfter(index int) (before, after cases.Figure) {

@@ -26,6 +26,7 @@ func (t *Tuned) records() []Record {
 		all = append(all, s.search("steps", nil, text))
 	}
 	all = append(all, s.followedRecords()...)
+	all = append(all, s.worsened().records("")...)
 	all = append(all, s.prices()...)
 	all = append(all, s.agreement()...)
 	all = append(all, s.before.figures("before", false)...)

@@ -31,6 +31,7 @@ type Column struct {
 	Plays    []Play             // of worn bushes
 	Warnings []string           // footnotes that the axle as it is does not have
 	AtSize   []Sized            // of each want
+	Worse    []Harm             // what got worse, and limits that are exceeded, over the whole range
 
 	study     *cases.Study // as the set stands at the stiff end of its range
 	low, high []float64    // of each number, in internal units
@@ -60,7 +61,56 @@ func Compare(file *axlefile.File, sets []*axlefile.Set) (*Comparison, error) {
 		c.Columns[i].Axles = axles[i]
 		c.Columns[i].Parts = partChanges(file.Axle, axles[i])
 	}
+	if err := c.findWorse(axles); err != nil {
+		return nil, err
+	}
 	return c, c.readAtSize(axles)
+}
+
+// findWorse compares every set, at both ends of its range, with the axle as it is.
+func (c *Comparison) findWorse(axles [][]*compliance.Axle) error {
+	base, err := Stand(c.Base, c.Asked)
+	if err != nil {
+		return err
+	}
+	for i := range c.Columns {
+		column, at := &c.Columns[i], axles[i]
+		stands, err := column.stands(c.Asked, at)
+		if err != nil {
+			return err
+		}
+		column.Worse = Worsened(base, stands, c.Asked)
+	}
+	return nil
+}
+
+// stands looks at a set at both ends of its range; its study stands at the stiff one
+// and goes back there.
+func (c *Column) stands(asked []tuning.Asked, at []*compliance.Axle) (all []*Standing, err error) {
+	soft, stiff := at[0], at[len(at)-1]
+	for _, move := range [][2]*compliance.Axle{{nil, stiff}, {stiff, soft}} {
+		if move[0] == move[1] {
+			continue
+		}
+		if err := c.moveOn(move[0], move[1]); err != nil {
+			return nil, err
+		}
+		one, err := Stand(c.study, asked)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, one)
+	}
+	return all, c.moveOn(soft, stiff)
+}
+
+// moveOn moves the study of a set from one place of its range to another one.
+func (c *Column) moveOn(from, to *compliance.Axle) error {
+	if from == nil || from == to {
+		return nil
+	}
+	move(c.study, from, to)
+	return c.study.Update()
 }
 
 // Wrong lists the mistakes that show only when rules are carried out; nil if there

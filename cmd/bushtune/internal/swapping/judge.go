@@ -3,8 +3,8 @@ package swapping
 import (
 	"math"
 	"slices"
-	"strings"
 
+	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/tuning"
 	"bushtune/optimize"
 )
@@ -84,7 +84,7 @@ func (c *Comparison) judge(ch *Change, name string) (lost bool) {
 		lost = lost || crosses(a, ch)
 	}
 	if !wanted {
-		ch.Verdict = verdict(usualCost(name), 0, ch)
+		ch.Verdict = verdict(cases.UsualCost(name), 0, ch)
 	}
 	return lost
 }
@@ -112,7 +112,7 @@ func openEnded(a *tuning.Asked) bool {
 // verdict compares both ends of a change with where it starts, by a cost of which
 // less is better. Between them the cost can only be less than at both where the range
 // holds what is wanted best.
-func verdict(cost func(x float64) float64, best float64, ch *Change) Verdict {
+func verdict(cost cases.Cost, best float64, ch *Change) Verdict {
 	if cost == nil {
 		return Open
 	}
@@ -135,7 +135,7 @@ func verdict(cost func(x float64) float64, best float64, ch *Change) Verdict {
 
 // wantCost is how far a value misses a want, in the written unit: beyond all measure
 // where the axle cannot hold the load.
-func wantCost(a *tuning.Asked) func(x float64) float64 {
+func wantCost(a *tuning.Asked) cases.Cost {
 	miss := missOf(a)
 	return func(x float64) float64 {
 		if math.IsNaN(x) {
@@ -146,7 +146,7 @@ func wantCost(a *tuning.Asked) func(x float64) float64 {
 }
 
 // missOf is the same of numbers.
-func missOf(a *tuning.Asked) func(x float64) float64 {
+func missOf(a *tuning.Asked) cases.Cost {
 	wanted := a.Want.Value
 	switch a.Want.Kind {
 	case optimize.AtLeast:
@@ -154,36 +154,9 @@ func missOf(a *tuning.Asked) func(x float64) float64 {
 	case optimize.AtMost:
 		return func(x float64) float64 { return max(0, x-wanted) }
 	case optimize.MakeLarge:
-		return higher
+		return cases.Higher
 	case optimize.MakeSmall:
-		return lower
+		return cases.Lower
 	}
 	return func(x float64) float64 { return math.Abs(x - wanted) }
-}
-
-func higher(x float64) float64 { return -x }
-func lower(x float64) float64  { return x }
-
-// usual is what is wanted of a rear axle where its file does not say: common
-// practice, no source.
-var usual = []struct {
-	cost  func(x float64) float64 // less is better
-	names string
-}{
-	{higher, "lateral_force_steer mean_axle_steer total_outer_toe roll_steer"}, // the outer wheel toes in: understeer
-	{higher, "brake_steer"},                                              // toe-in holds the rear straight
-	{higher, "longitudinal_compliance"},                                  // soft over a strip
-	{math.Abs, "lateral_force_camber lateral_compliance aligning_steer"}, // a wheel that stands firm in a corner
-	{math.Abs, "impact_toe bump_steer"},                                  // the road does not steer
-	{math.Abs, "brake_recession brake_wind_up roll_angle"},
-}
-
-// usualCost is nil where nothing is usual.
-func usualCost(name string) func(x float64) float64 {
-	for _, u := range usual {
-		if slices.Contains(strings.Fields(u.names), name) {
-			return u.cost
-		}
-	}
-	return nil
 }
