@@ -12,7 +12,7 @@ import (
 // met shows where it does.
 const (
 	TravelSpan  = 80.0 // mm of bump and of rebound, and of roll
-	TravelStep  = 10.0 // mm between heights
+	TravelStep  = 20.0 // mm between heights
 	travelFine  = 1.25 // mm
 	anotherRate = 0.4  // share of the larger rate by which two heights differ
 )

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
@@ -73,15 +74,19 @@ func (c *Comparison) findWorse(axles [][]*compliance.Axle) error {
 	if err != nil {
 		return err
 	}
+	errs := make([]error, len(c.Columns))
+	var all sync.WaitGroup
 	for i := range c.Columns {
-		column, at := &c.Columns[i], axles[i]
-		stands, err := column.stands(c.Asked, at)
-		if err != nil {
-			return err
-		}
-		column.Worse = Worsened(base, stands, c.Asked)
+		all.Go(func() { // sets have nothing in common but what stands still
+			column := &c.Columns[i]
+			var stands []*Standing
+			if stands, errs[i] = column.stands(c.Asked, axles[i]); errs[i] == nil {
+				column.Worse = Worsened(base, stands, c.Asked)
+			}
+		})
 	}
-	return nil
+	all.Wait()
+	return errors.Join(errs...)
 }
 
 // stands looks at a set at both ends of its range; its study stands at the stiff one
