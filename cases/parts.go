@@ -1,6 +1,9 @@
 package cases
 
 import (
+	"fmt"
+	"math"
+
 	"bushtune/compliance"
 )
 
@@ -76,6 +79,58 @@ func (s *Study) splitInto(index int, out []float64) bool {
 		out[i] *= factor
 	}
 	return true
+}
+
+// largestMissing is the share of the largest part by which parts may miss their sum.
+const largestMissing = 1e-8
+
+// PartsMissing is the error of a number whose parts do not sum to it.
+type PartsMissing struct {
+	Number, Case string
+	Missing      float64 // share of the largest part, or of a noticeable step if that is more
+}
+
+// Error names the number.
+func (p *PartsMissing) Error() string {
+	return fmt.Sprintf("the parts of %s in %s miss their sum by %.2g of the largest part: the axle's answer is not sound and no figure is shown", p.Number, p.Case, p.Missing)
+}
+
+// CheckParts wants the parts of every number to sum to it, but for rounding. They
+// are found line by line, so that they hold the assembled stiffness and its solution
+// to the elements themselves.
+func (s *Study) CheckParts() error {
+	s.prepareParts()
+	for i := range s.numbers {
+		value := s.Value(i)
+		if math.IsNaN(value) || !s.splitInto(i, s.parts.values) {
+			continue
+		}
+		n := &s.numbers[i]
+		sum, largest := 0.0, n.Step*n.Unit.Factor // a number that is nothing has parts that are rounding
+		for _, part := range s.parts.values {
+			sum += part
+			largest = max(largest, math.Abs(part))
+		}
+		missing := math.Abs(sum - value)
+		if !(missing <= largestMissing*largest || missing <= s.rig.solver.Rounding()*max(largest, s.extent(n))) {
+			return &PartsMissing{Number: n.Title, Case: n.Case, Missing: missing / largest}
+		}
+	}
+	return nil
+}
+
+// extent is the largest that a number could be if pads did not hold the wheels: the
+// root of the work of its load times that of its reading. Held wheels move by the
+// difference of such movements, and so does their rounding.
+func (s *Study) extent(n *number) float64 {
+	a := &s.answers[n.answers[0]]
+	work := func(terms []term) float64 {
+		var p compliance.Port
+		s.rig.addTerms(terms, &p)
+		q := s.rig.solver.Motion(&p)
+		return p.Dot(&q)
+	}
+	return math.Abs(a.scale*s.overScalar(n)) * math.Sqrt(work(a.sensor.terms)*work(a.load.terms))
 }
 
 // overScalar is what the first answer is multiplied by in a number: one, or one

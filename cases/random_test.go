@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -115,4 +116,45 @@ func alongDirection(t *testing.T, s *Study, slots []compliance.Slot, at, directi
 		}
 		return allValues(t, s)
 	})
+}
+
+// Soft but sound axles are no cause for alarm: joints of almost no torsion, springs
+// that hardly hold. Their parts sum but for rounding.
+func TestSoftAxlesRaiseNoAlarm(t *testing.T) {
+	rng := rand.New(rand.NewPCG(randomSeed, 3))
+	for n := range 200 {
+		axle := randomAxle(t, rng)
+		for i := range axle.Elements {
+			e := &axle.Elements[i]
+			for _, name := range []string{"torsion", "cone_soft", "cone_stiff"} {
+				if e.Kind == compliance.Bush {
+					e.Slots[e.Kind.FieldIndex(name)] *= math.Pow(10, -4*rng.Float64())
+				}
+			}
+			if e.Kind == compliance.Spring {
+				e.Slots[e.Kind.FieldIndex("rate")] *= math.Pow(10, -6*rng.Float64())
+			}
+		}
+		if _, err := NewStudy(axle, vehicleWith(t, carValues), nil, nil); err != nil {
+			t.Errorf("axle %d: %v", n, err)
+		}
+	}
+}
+
+// A compliance that is not that of the elements is noticed by the parts.
+func TestPartsThatMissTheirSum(t *testing.T) {
+	s := studyOf(t, linkedBeam(t), vehicleWith(t, carValues))
+	if err := s.CheckParts(); err != nil {
+		t.Fatal(err)
+	}
+	c := s.Solver().Compliance()
+	c[2*compliance.Ports+2] *= 1 + 1e-6
+	s.rig.measure()
+	for _, l := range s.loads {
+		l.solve(&s.rig)
+	}
+	var missing *PartsMissing
+	if err := s.CheckParts(); !errors.As(err, &missing) || missing.Missing < 1e-8 {
+		t.Errorf("want missing parts, got %v", err)
+	}
 }

@@ -84,7 +84,7 @@ func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	}
 	s.listBushes()
 	s.solveCases()
-	return s, nil
+	return s, s.CheckParts()
 }
 
 // Symmetric tells whether both halves of the axle were mirror images when the

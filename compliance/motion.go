@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 
 	"bushtune/bushing/exact"
@@ -15,15 +14,6 @@ import (
 // rotationLength is the length in mm by which rotations are scaled when motions
 // and condition numbers are judged: a radian counts as this much displacement.
 const rotationLength = 300.0
-
-// freeEnergy is the share of the largest scaled stiffness under which a motion
-// counts as free: far below any real element, far above rounding.
-const freeEnergy = 1e-11
-
-// freeEigenvalue is what rounding leaves of an eigenvalue that is zero, per
-// freedom, as a share of the largest: so that a soft motion beside a free one is
-// not named too.
-const freeEigenvalue = 1e-13
 
 // FreeMotion is the error of an axle that can move without load.
 type FreeMotion struct {
@@ -48,37 +38,74 @@ type Screw struct {
 // Error names each motion on a line of its own.
 func (f *FreeMotion) Error() string {
 	var b strings.Builder
+	count, can, holds := "1 unconstrained motion", "can", "nothing holds "
+	if n := len(f.Motions); n != 1 {
+		count = strconv.Itoa(n) + " unconstrained motions"
+	}
 	switch {
 	case f.WhileStatic:
-		b.WriteString("the axle cannot carry its static load with bush torsion and cones released, as they are until bolts are tightened at design height;")
+		b.WriteString("the axle cannot carry its static load: torsion and cones of bushes do not count at rest, their bolts are tightened at design height (a bush with holds_moments = true carries moments too); " + count)
 	case f.Unstable:
-		b.WriteString("the load at rest makes the axle unstable: it would leave design height by itself;")
+		can, holds = "would", ""
+		b.WriteString("the load at rest makes the axle unstable: it would leave design height by itself; give it stiffer parts or less load")
 	default:
-		b.WriteString("the axle can move without load: add a part that resists, or give one a rate;")
+		b.WriteString("the axle can move without load: " + count + "; add a part that resists, or give one a rate")
 	}
-	fmt.Fprintf(&b, " independent motions: %d", len(f.Motions))
 	for _, m := range f.Motions {
-		b.WriteString("\n  " + m.String())
+		b.WriteString("\n  " + m.words(holds, can))
 	}
 	return b.String()
 }
 
 // String describes the motion of every body that takes part.
-func (m Motion) String() string {
+func (m Motion) String() string { return m.words("", "can") }
+
+// words says what is not held and how it can move.
+func (m Motion) words(holds, can string) string {
+	if len(m.Bodies) == 1 && holds != "" {
+		return holds + "the body " + m.Bodies[0].Body + ": it " + can + " " + m.Bodies[0].String()
+	}
 	words := make([]string, len(m.Bodies))
 	for i, s := range m.Bodies {
-		words[i] = s.String()
+		words[i] = s.Body + " " + can + " " + s.String()
 	}
-	return strings.Join(words, "; ")
+	if holds != "" {
+		holds += "these bodies, which move together: "
+	}
+	return holds + strings.Join(words, "; ")
 }
 
-// String says where the axis lies, which way it points, and the pitch.
+// What a screw is called by its pitch in mm/rad: below some 0.1 mm a degree a turn,
+// beyond some 50 mm a degree a slide.
+const (
+	nearlyTurn  = 6
+	nearlySlide = 3000
+)
+
+// String says how the body can move, in plain words and, in brackets, as a screw.
 func (s Screw) String() string {
+	way, along := wayOf(s.Direction), written(s.Direction, 3)
 	if !s.Turns {
-		return fmt.Sprintf("%s slides along %s", s.Body, written(s.Direction, 3))
+		return "slide " + way + " (along " + along + ")"
 	}
-	return fmt.Sprintf("%s turns about the axis through %s mm along %s, pitch %s mm/rad",
-		s.Body, written(s.Point, 1), written(s.Direction, 3), decimal(s.Pitch, 2))
+	words := "turn about an axis " + way
+	switch pitch := math.Abs(s.Pitch); {
+	case pitch > nearlySlide:
+		words = fmt.Sprintf("slide %s, turning 1 deg in %s mm", way, decimal(pitch*math.Pi/180, 1))
+	case pitch > nearlyTurn:
+		words += fmt.Sprintf(", sliding %s mm along it in each degree", decimal(pitch*math.Pi/180, 2))
+	}
+	return fmt.Sprintf("%s (axis through %s mm along %s, pitch %s mm/rad)", words, written(s.Point, 1), along, decimal(s.Pitch, 2))
+}
+
+// wayOf is a direction in plain words, good to some 15 deg.
+func wayOf(d vec) string {
+	for i, word := range [3]string{"fore and aft", "across the car", "up and down"} {
+		if math.Abs(d[i]) > 0.966 {
+			return word
+		}
+	}
+	return "at an angle"
 }
 
 // written is a vector with so many decimals.
@@ -90,18 +117,6 @@ func written(v vec, decimals int) string {
 func decimal(x float64, decimals int) string {
 	unit := math.Pow10(-decimals)
 	return strconv.FormatFloat(math.Round(x/unit)*unit+0, 'f', decimals, 64)
-}
-
-// wellHeld compares each pivot of the factor with its diagonal: a pivot lost to
-// rounding is a motion without energy.
-func wellHeld(u blas64.Triangular, k []float64) bool {
-	for i := range u.N {
-		pivot := u.Data[i*u.Stride+i]
-		if !(pivot*pivot > freeEnergy*k[i*u.N+i]) {
-			return false
-		}
-	}
-	return true
 }
 
 // scaledStiffness is K with rotations as displacements at rotationLength.
@@ -138,31 +153,63 @@ func (s *Solver) Condition() float64 {
 	return values[len(values)-1] / values[0]
 }
 
-// freeMotion names the motions that cost no energy. Where the axle could carry
-// its load at rest, only that load can have made it unstable: then the motion of
-// least stiffness is named.
-func (s *Solver) freeMotion(whileStatic bool) error {
+// freeMotion names the motions that cost no energy, or less than none, in the
+// stiffness k that the axle has while it is loaded at rest or afterwards. Where its
+// lines alone already leave it free, that is what is told.
+func (s *Solver) freeMotion(k []float64, whileStatic bool) error {
 	if err := s.checkStiffness(); err != nil {
 		return err
 	}
-	var eigen mat.EigenSym
-	eigen.Factorize(s.scaledStiffness(), true)
-	values := eigen.Values(nil)
-	var vectors mat.Dense
-	eigen.VectorsTo(&vectors)
-	limit := freeEigenvalue * values[len(values)-1] * float64(s.size)
-	var basis [][]float64
-	for i, v := range values {
-		if v <= limit || i == 0 {
-			basis = append(basis, mat.Col(nil, i, &vectors))
+	err := &FreeMotion{WhileStatic: whileStatic, Unstable: s.loaded && !whileStatic}
+	basis := s.softest(k)
+	if s.loaded {
+		if whileStatic {
+			s.unload()
 		}
+		kept := s.stiffness
+		s.stiffness = make([]float64, len(kept))
+		s.assembleLines()
+		s.keepDiagonal(s.stiffness)
+		if alone := s.softest(s.stiffness); len(alone) > 0 {
+			basis, err.WhileStatic, err.Unstable = alone, false, false
+		}
+		s.stiffness = kept
+	}
+	if len(basis) == 0 {
+		return &InexactAnswer{Residual: 1, WhileStatic: whileStatic}
 	}
 	separate(basis)
-	err := &FreeMotion{WhileStatic: whileStatic, Unstable: s.loaded && !whileStatic}
 	for _, v := range basis {
 		err.Motions = append(err.Motions, s.describe(v))
 	}
 	return err
+}
+
+// softest are the motions with an eigenvalue of D^-½·K·D^-½ below freeEnergy, with
+// rotations as displacements at rotationLength, the largest of each 1.
+func (s *Solver) softest(k []float64) (basis [][]float64) {
+	var eigen mat.EigenSym
+	eigen.Factorize(unitDiagonal(k, s.diagonal), true)
+	var vectors mat.Dense
+	eigen.VectorsTo(&vectors)
+	for at, value := range eigen.Values(nil) {
+		if value >= freeEnergy {
+			break
+		}
+		v, largest := mat.Col(nil, at, &vectors), 0.0
+		for i := range v {
+			if s.diagonal[i] > 0 {
+				v[i] /= math.Sqrt(s.diagonal[i])
+			}
+			v[i] *= s.freedomLength(i)
+			largest = max(largest, math.Abs(v[i]))
+		}
+		for i := range v {
+			v[i] /= largest
+		}
+		basis = append(basis, v)
+	}
+	return basis
 }
 
 // checkStiffness names the element, or else the freedom, at which the stiffness

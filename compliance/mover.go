@@ -73,6 +73,7 @@ type Mover struct {
 	factored bool           // factor is that of the present equilibrium
 	pivots   []int
 	upright  blas64.Symmetric // room for stable
+	diagonal []float64        // of upright
 	step     []float64
 	room     []float64
 	count    int  // evaluations of residual and tangent
@@ -117,6 +118,7 @@ func NewMover(s *Solver) (*Mover, error) {
 	m.tangent = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
 	m.factor = blas64.General{Rows: n, Cols: n, Stride: n, Data: make([]float64, n*n)}
 	m.pivots = make([]int, n)
+	m.diagonal = make([]float64, s.size)
 	m.upright = blas64.Symmetric{N: s.size, Stride: s.size, Uplo: blas.Upper, Data: make([]float64, s.size*s.size)}
 	return m, m.Reset()
 }
@@ -144,7 +146,7 @@ func (m *Mover) Reset() error {
 		return m.worst()
 	}
 	if !m.factorize() {
-		return m.solver.freeMotion(false)
+		return m.solver.freeMotion(m.solver.stiffness, false)
 	}
 	m.positive = m.determinantPositive()
 	return nil

@@ -132,6 +132,10 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 			return m.worst()
 		}
 	}
+	if !m.within(largestResidual * m.scale(d)) {
+		m.factored = false
+		return m.worst()
+	}
 	if lost := m.refused(foretold); lost != nil {
 		m.factored = false
 		return lost

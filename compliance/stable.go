@@ -1,26 +1,33 @@
 package compliance
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
 // stable tells whether every small movement that the held pads allow costs
 // energy: the symmetric part of the tangent, with a stiff spring or the tyre at
-// each held pad, is positive definite. The sign of the determinant alone would
+// each held pad, is positive definite, by the same measure as that of the linear
+// axle. The sign of the determinant alone would
 // miss two directions that give way together. Forces without potential make the
 // tangent unsymmetric; then that condition is more than enough, and what counts
 // is that no eigenvalue is negative (Ziegler, Principles of Structural
 // Stability, 1968).
 func (m *Mover) stable() bool {
 	n := m.solver.size
+	m.straighten()
 	for i := range n {
-		for j := i; j < n; j++ {
-			m.upright.Data[i*n+j] = 0.5 * (m.restoring(i, j) + m.restoring(j, i))
-		}
+		m.diagonal[i] = math.Abs(m.upright.Data[i*n+i])
 	}
-	if _, ok := lapack64.Potrf(m.upright); ok {
+	factor, factored := lapack64.Potrf(m.upright)
+	switch {
+	case factored && certainly(factor, m.diagonal, m.room[:n]):
 		return true
+	case factored:
+		m.straighten()
+		return leastEigenvalue(m.upright.Data, m.diagonal) >= freeEnergy
 	}
 	k := mat.NewDense(n, n, nil)
 	for i := range n {
@@ -38,6 +45,16 @@ func (m *Mover) stable() bool {
 		}
 	}
 	return true
+}
+
+// straighten writes the symmetric part of the tangent.
+func (m *Mover) straighten() {
+	n := m.solver.size
+	for i := range n {
+		for j := i; j < n; j++ {
+			m.upright.Data[i*n+j] = 0.5 * (m.restoring(i, j) + m.restoring(j, i))
+		}
+	}
 }
 
 // padSpring is the rate in N/mm that stands for a rigid pad.

@@ -1,6 +1,8 @@
 package compliance
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
@@ -32,23 +34,24 @@ func (s *Solver) solveStatic() error {
 	if !s.loaded {
 		clear(s.preload)
 		s.unload()
+		s.keepDiagonal(s.stiffness)
 		return nil
 	}
-	clear(s.rest)
-	s.addStaticWheels(s.rest)
-	s.addInstalled(s.rest)
-	copy(s.released.Data, s.stiffness)
-	for i := range s.axle.Elements {
-		if e := &s.axle.Elements[i]; e.balances() {
-			s.scatter(s.released.Data, e.From, e.To, &s.blocks[i][0], strut-1)
+	k := s.released.Data
+	s.braced(k)
+	s.keepDiagonal(k)
+	triangle, factored := lapack64.Potrf(blas64.Symmetric{N: s.size, Stride: s.size, Data: k, Uplo: s.released.Uplo})
+	if factored {
+		s.restLoads(s.rest)
+		lapack64.Potrs(triangle, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: s.rest})
+	}
+	if !factored || !certainly(triangle, s.diagonal, s.room) {
+		braced := make([]float64, len(k))
+		s.braced(braced)
+		if err := s.doubt(braced, factored, true); err != nil {
+			return err
 		}
 	}
-	symmetric := blas64.Symmetric{N: s.size, Stride: s.size, Data: s.released.Data, Uplo: s.released.Uplo}
-	triangle, ok := lapack64.Potrf(symmetric)
-	if !ok || !wellHeld(triangle, s.stiffness) {
-		return s.freeMotion(true)
-	}
-	lapack64.Potrs(triangle, blas64.General{Rows: s.size, Cols: 1, Stride: 1, Data: s.rest})
 	for i := range s.lines {
 		s.keepLoads(i)
 		if s.lines[i].Curved {
@@ -57,10 +60,50 @@ func (s *Solver) solveStatic() error {
 			}
 		}
 		s.addReleased(i)
+	}
+	s.addLoads()
+	return nil
+}
+
+// braced writes the stiffness of the static solve: springs whose load is not given
+// are struts.
+func (s *Solver) braced(k []float64) {
+	copy(k, s.stiffness)
+	for i := range s.axle.Elements {
+		if e := &s.axle.Elements[i]; e.balances() {
+			s.scatter(k, e.From, e.To, &s.blocks[i][0], strut-1)
+		}
+	}
+}
+
+// addLoads adds what the loads at rest do to the stiffness, with the absolute terms
+// that they have on its diagonal.
+func (s *Solver) addLoads() {
+	s.keepDiagonal(s.stiffness)
+	before := s.room[:s.size]
+	copy(before, s.diagonal)
+	add := func() {
+		for i, was := range before {
+			is := s.stiffness[i*s.size+i]
+			s.diagonal[i] += math.Abs(is - was)
+			before[i] = is
+		}
+	}
+	for i := range s.lines {
 		s.addLoadStiffness(i)
+		add()
 	}
 	s.addWheelStiffness()
-	return nil
+	add()
+}
+
+// restLoads writes what acts on the bodies at rest: wheel loads, unsprung weights
+// and installed loads.
+func (s *Solver) restLoads(f []float64) []float64 {
+	clear(f)
+	s.addStaticWheels(f)
+	s.addInstalled(f)
+	return f
 }
 
 // unload puts every curved line back to zero deflection.

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
+	"bushtune/bushing"
 	"bushtune/bushing/exact"
 )
 
@@ -53,6 +54,8 @@ type Solver struct {
 	wheelsStale bool
 
 	stiffness []float64 // size×size, upper triangle, row-major
+	diagonal  []float64 // the absolute terms that make up its diagonal
+	room      []float64 // of length size
 	factor    blas64.Symmetric
 	triangle  blas64.Triangular
 	released  blas64.Triangular // factor without bush torsion and cones
@@ -93,6 +96,7 @@ func NewSolver(axle *Axle) (*Solver, error) {
 	}
 	s.wheelsStale = true
 	s.stiffness = make([]float64, n*n)
+	s.diagonal, s.room = make([]float64, n), make([]float64, n)
 	s.factor = blas64.Symmetric{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper}
 	s.released = blas64.Triangular{N: n, Stride: n, Data: make([]float64, n*n), Uplo: blas.Upper, Diag: blas.NonUnit}
 	s.rest = make([]float64, n)
@@ -140,7 +144,7 @@ func (s *Solver) Set(slot Slot, value float64) {
 
 // Update solves the axle for its present slots. The error is a *FreeMotion if
 // the axle can move without load, or tells of a number or a shape that cannot
-// be; then nothing else is valid.
+// be, or an *InexactAnswer; then nothing else is valid.
 func (s *Solver) Update() error {
 	for i := range s.lines {
 		if s.stale[i] {
@@ -164,13 +168,15 @@ func (s *Solver) Update() error {
 		return err
 	}
 	copy(s.factor.Data, s.stiffness)
-	triangle, ok := lapack64.Potrf(s.factor)
-	if !ok || !wellHeld(triangle, s.stiffness) {
-		return s.freeMotion(false)
+	triangle, factored := lapack64.Potrf(s.factor)
+	if factored {
+		s.triangle = triangle
+		s.condensePorts()
 	}
-	s.triangle = triangle
-	s.condensePorts()
-	return nil
+	if factored && certainly(triangle, s.diagonal, s.room) {
+		return nil
+	}
+	return s.doubt(s.stiffness, factored, false)
 }
 
 // refused says why an element has no lines, as a shape that cannot be drawn.
@@ -262,6 +268,23 @@ func (s *Solver) assemble() {
 	}
 }
 
+// assembleLines adds up K = Σ k·G·Gᵀ of every line with its present rate, whatever
+// the static load.
+func (s *Solver) assembleLines() {
+	for i := range s.lines {
+		e, lines := &s.axle.Elements[i], &s.lines[i]
+		var b block
+		for l := range lines.Count {
+			b.addLine(lines.Rate[l], &lines.Wrench[l])
+			s.addWarping(e, lines, l, lines.Rate[l])
+		}
+		if lines.Cross != 0 {
+			b.addPair(lines.Cross, &lines.Wrench[bushing.Soft], &lines.Wrench[bushing.Stiff])
+		}
+		s.scatter(s.stiffness, e.From, e.To, &b, 1)
+	}
+}
+
 // addReleased adds the lines of an element that the static solve let go.
 func (s *Solver) addReleased(i int) {
 	e := &s.axle.Elements[i]
@@ -341,14 +364,10 @@ func (s *Solver) warping(body int, share float64) int {
 	return s.warp[body]
 }
 
-// condensePorts finds C = Bᵀ·K⁻¹·B + hub, with B the wheel wrenches about the
-// axle's centre.
+// condensePorts finds C = Bᵀ·K⁻¹·B + hub.
 func (s *Solver) condensePorts() {
 	s.moved, s.strained = false, false
-	clear(s.ports)
-	for wheel := range s.axle.Wheels {
-		s.placePorts(wheel, s.ports)
-	}
+	s.portLoads(s.ports)
 	y := blas64.General{Rows: s.size, Cols: Ports, Stride: Ports, Data: s.ports}
 	blas64.Trsm(blas.Left, blas.Trans, 1, s.triangle, y)
 	gram(s.ports, s.size, &s.compliance)
@@ -357,6 +376,15 @@ func (s *Solver) condensePorts() {
 		s.compliance[(6*wheel+3)*(Ports+1)] += camber
 		s.compliance[(6*wheel+5)*(Ports+1)] += toe
 	}
+}
+
+// portLoads writes B, the wheel wrenches about the axle's centre.
+func (s *Solver) portLoads(b []float64) []float64 {
+	clear(b)
+	for wheel := range s.axle.Wheels {
+		s.placePorts(wheel, b)
+	}
+	return b
 }
 
 // placePorts writes the six columns of one wheel: force and moment at the wheel

@@ -212,6 +212,9 @@ func (c *Column) read(study *cases.Study, axles []*compliance.Axle, told []strin
 			if err := study.Update(); err != nil {
 				return err
 			}
+			if err := study.CheckParts(); err != nil {
+				return err
+			}
 		}
 		c.at = append(c.at, make([]float64, count))
 		for i := range count {

@@ -61,7 +61,10 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	if err := o.toWorkshop(ctx, b); err != nil {
 		return nil, err
 	}
-	return o, b.move(o.Written)
+	if err := b.move(o.Written); err != nil {
+		return nil, err
+	}
+	return o, after.CheckParts()
 }
 
 // Study makes the study of a file.
