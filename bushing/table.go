@@ -162,6 +162,15 @@ func threePointTangents(x, secant []float64) []float64 {
 // Rate is the tangent at zero deflection, in N/mm or N·mm/rad.
 func (t *Table) Rate() float64 { return tableAt(t, 0.0).slope }
 
+// Points are the points of the curve in mm and N, or rad and N·mm, zero among them.
+func (t *Table) Points() [][2]float64 {
+	points := make([][2]float64, len(t.x))
+	for i := range points {
+		points[i] = [2]float64{t.x[i], t.y[i]}
+	}
+	return points
+}
+
 func (t *Table) from() float64 { return t.x[0] }
 func (t *Table) to() float64   { return t.x[len(t.x)-1] }
 

@@ -91,6 +91,10 @@ func rearRollShare[T exact.Number](v *Vehicle, roll rollBehaviour[T]) T {
 	return (rear/(front+rear)*(height-axis) + share*rearCentre) / height
 }
 
+// RearRollShare is the share of the lateral load transfer that the rear wheels take
+// in a turn to the left; NaN if the vehicle does not say enough.
+func (s *Study) RearRollShare() float64 { return rearRollShare(&s.vehicle, s.rolling[0]) }
+
 // lateralTransfer is the load in N that a lateral acceleration moves from the
 // inner to the outer rear wheel: share·m·a_y·h/track.
 func lateralTransfer[T exact.Number](st *State, v *Vehicle, roll rollBehaviour[T]) T {

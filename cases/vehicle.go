@@ -83,8 +83,8 @@ func UnknownVehicle() Vehicle {
 	return NewVehicle(slots)
 }
 
-// slots is the inverse of NewVehicle.
-func (v *Vehicle) slots() [vehicleSlots]float64 {
+// Slots is the inverse of NewVehicle: in the order of VehicleFields, internal units, NaN for what is not given.
+func (v *Vehicle) Slots() [vehicleSlots]float64 {
 	return [vehicleSlots]float64{
 		slotMass: v.Mass, slotRearShare: v.RearShare, slotWheelbase: v.Wheelbase, slotGravityHeight: v.GravityHeight,
 		slotUnsprung: v.Unsprung, slotRearBrakeShare: v.RearBrakeShare, slotFrontRollRate: v.FrontRollRate,
@@ -94,7 +94,7 @@ func (v *Vehicle) slots() [vehicleSlots]float64 {
 
 // missing names the values among needs that are not given.
 func (v *Vehicle) missing(needs []int) []string {
-	slots := v.slots()
+	slots := v.Slots()
 	var names []string
 	for _, n := range needs {
 		if math.IsNaN(slots[n]) {

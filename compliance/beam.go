@@ -258,3 +258,7 @@ func checkWarping(e *Element, constant float64) error {
 	}
 	return nil
 }
+
+// BeamEnds are the ends of a beam on the From and the To side in mm, as its slots
+// write them.
+func (e *Element) BeamEnds() (start, end exact.Vec[float64]) { return beamEnds(e.Slots) }

@@ -45,7 +45,7 @@ func solveAtSize(c *cli.Context, s streams, in *input) error {
 		return err
 	}
 	s.caution(c.String("format"))
-	answer := &show.AtSize{Title: in.Title, Source: in.source, Study: study, Cases: all}
+	answer := &show.AtSize{Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Cases: all}
 	return errors.Join(s.write(c.String("format"), answer), lostOf(all))
 }
 

@@ -78,6 +78,7 @@ func checkOne(found *show.Checked, path string, s streams) error {
 		return err
 	}
 	study, err := tuning.Study(in.File)
+	found.AddUnusual(in.source, in.File.Unusual(study)) // without the answer if there is none
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}

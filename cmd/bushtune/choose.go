@@ -72,6 +72,7 @@ func choose(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	in.remark(s)
 	if len(in.Wants) == 0 {
 		return axlefile.Mistakes{{File: in.Name, Line: 1, Key: "want", Wrong: "choose needs this table, and it is not there"}}
 	}
@@ -100,7 +101,7 @@ func choose(c *cli.Context, s streams) error {
 		return err
 	}
 	s.caution(c.String("format"))
-	err = s.write(c.String("format"), &show.Chosen{Title: in.Title, Source: in.source, Catalogue: shelf.source, Choice: outcome, Worse: worse, Full: c.Bool("full"), Step: c.Float64("step"), Wrote: out})
+	err = s.write(c.String("format"), &show.Chosen{Noted: in.Noted, Title: in.Title, Source: in.source, Catalogue: shelf.source, Choice: outcome, Worse: worse, Full: c.Bool("full"), Step: c.Float64("step"), Wrote: out})
 	if err == nil && !outcome.Best[0].Held {
 		err = errNotReached
 	}

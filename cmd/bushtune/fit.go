@@ -66,6 +66,7 @@ func fit(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	in.remark(s)
 	outcome, err := fitted(c, in, rig)
 	if err != nil {
 		return err
@@ -73,7 +74,7 @@ func fit(c *cli.Context, s streams) error {
 	if c.Context.Err() != nil {
 		return errInterrupted
 	}
-	answer := &show.Fitted{Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: residuals}
+	answer := &show.Fitted{Noted: in.Noted, Title: in.Title, Source: in.source, Rig: rig.source, Outcome: outcome, Wrote: out, Residual: residuals}
 	if err := writeFitted(c, in, rig, answer); err != nil {
 		return err
 	}

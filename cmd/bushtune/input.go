@@ -12,6 +12,8 @@ import (
 
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
+	"bushtune/cmd/bushtune/internal/show"
+	"bushtune/cmd/bushtune/internal/tuning"
 )
 
 // demoFlag chooses a built-in axle instead of a file.
@@ -24,11 +26,32 @@ type input struct {
 	*axlefile.File
 	source string           // in words, for the head of an answer
 	inputs []axlefile.Input // never to be overwritten; none for a built-in axle
+	show.Noted
 }
 
 // oneAxle reads the axle that a command is about: a file, - for standard input,
-// a built-in axle by name, or the default one.
+// a built-in axle by name, or the default one. What is unusual in it is said.
 func oneAxle(c *cli.Context, s streams) (*input, error) {
+	in, err := theAxle(c, s)
+	if err != nil {
+		return nil, err
+	}
+	in.remark(s)
+	return in, nil
+}
+
+// remark looks for what is unusual in the axle, an axle that cannot be solved among
+// them, and says it in short.
+func (in *input) remark(s streams) {
+	study, _ := tuning.Study(in.File) // who needs it tells the error
+	in.Noted = show.Noted{Unusual: in.File.Unusual(study)}
+	p := &show.Page{}
+	in.Noted.Short(p)
+	fmt.Fprint(s.err, p)
+}
+
+// theAxle is oneAxle without a word.
+func theAxle(c *cli.Context, s streams) (*input, error) {
 	name := c.String("demo")
 	switch {
 	case c.NArg() > 1:

@@ -61,7 +61,7 @@ func solve(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	return s.write(c.String("format"), &show.Solved{
-		Title: in.Title, Source: in.source, Study: study, Asked: asked,
+		Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Asked: asked,
 		Parts: parts, AllParts: c.Bool("all-parts"), Names: c.Bool("names"),
 		Matrix: c.Bool("matrix"), Loads: c.Bool("loads"), Readings: c.Bool("readings"),
 	})

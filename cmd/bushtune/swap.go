@@ -47,6 +47,7 @@ func swap(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	in.remark(s)
 	texts, err := setTexts(names)
 	if err != nil {
 		return err
@@ -59,7 +60,7 @@ func swap(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	answer := &show.Swapped{Title: in.Title, Source: in.source, Comparison: comparison, AllWorse: c.Bool("full")}
+	answer := &show.Swapped{Noted: in.Noted, Title: in.Title, Source: in.source, Comparison: comparison, AllWorse: c.Bool("full")}
 	var lost error
 	if c.IsSet("at-size") {
 		if lost, err = swapAtSize(c, answer); err != nil {

@@ -64,7 +64,7 @@ func sweep(c *cli.Context, s streams) error {
 	if c.IsSet("to") {
 		to = c.Float64("to") * size.unit.Factor
 	}
-	answer := &show.Swept{Title: in.Title, Source: in.source, Name: name, Study: study, Bushes: c.Bool("bushes")}
+	answer := &show.Swept{Noted: in.Noted, Title: in.Title, Source: in.source, Name: name, Study: study, Bushes: c.Bool("bushes")}
 	if answer.Answer, err = full.Sweep(cases.Sweep{Case: name, To: to, Points: c.Int("points")}); err != nil {
 		return notFound(c, err)
 	}

@@ -89,7 +89,7 @@ func travel(c *cli.Context, s streams) error {
 		return err
 	}
 	full.Until(c.Context)
-	answer := &show.Travelled{Title: in.Title, Source: in.source, Study: study, Bushes: c.Bool("bushes")}
+	answer := &show.Travelled{Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Bushes: c.Bool("bushes")}
 	for _, m := range asked {
 		moved, err := full.Travel(cases.Travel{Mode: m.mode, From: c.Float64("from"), To: c.Float64("to"), Points: c.Int("points"), TurnRight: c.Bool("right")})
 		if err != nil {

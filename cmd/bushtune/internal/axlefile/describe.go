@@ -6,6 +6,7 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/rubber"
+	"bushtune/cases/plausible"
 	"bushtune/compliance"
 	"bushtune/compliance/section"
 )
@@ -13,14 +14,15 @@ import (
 // Description says what was understood of a file, as data to be printed.
 type Description struct {
 	Title      string
-	Bodies     []Existence // each body by name
-	Elements   []Existence // each element by its path
-	Sections   []Section   // of each beam
-	Rubbers    []Rubber    // bushes given by their dimensions
-	Wheels     [2]string   // labels of the bodies that carry them, left and right
-	StaticLoad float64     // N per rear wheel; 0: not included
-	Overrides  []string    // numbers that one side has for itself: "bush.pivot.right.soft"
-	Cases      []string    // the author's own
+	Bodies     []Existence      // each body by name
+	Elements   []Existence      // each element by its path
+	Places     []plausible.Said // where everything lies, in words
+	Sections   []Section        // of each beam
+	Rubbers    []Rubber         // bushes given by their dimensions
+	Wheels     [2]string        // labels of the bodies that carry them, left and right
+	StaticLoad float64          // N per rear wheel; 0: not included
+	Overrides  []string         // numbers that one side has for itself: "bush.pivot.right.soft"
+	Cases      []string         // the author's own
 	States     []string
 	Search     []Parameter
 }
@@ -64,6 +66,7 @@ func (f *File) Describe() Description {
 			d.Sections = append(d.Sections, Section{Beam: compliance.Beam.Table + "." + e.Name, Values: sectionConstants(&e)})
 		}
 	}
+	d.Places = plausible.Say(f.Axle, &f.Vehicle)
 	d.Rubbers = f.rubbers()
 	for i, w := range f.Axle.Wheels {
 		d.Wheels[i] = f.label(w.Body)

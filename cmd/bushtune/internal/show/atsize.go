@@ -17,6 +17,7 @@ type CaseAtSize struct {
 
 // AtSize is the answer to solve --at-size.
 type AtSize struct {
+	Noted
 	Title, Source string // of the file
 	Study         *cases.Study
 	Cases         []CaseAtSize
@@ -168,7 +169,7 @@ func (v *view) sizedRecords(row *sizedRow) (list []Record) {
 }
 
 // JSON writes the answer for programs.
-func (a *AtSize) JSON(w io.Writer) error { return writeJSON(w, a.records()) }
+func (a *AtSize) JSON(w io.Writer) error { return writeJSON(w, a.noted(a.records())) }
 
 // CSV writes the answer for programs.
-func (a *AtSize) CSV(w io.Writer) error { return writeCSV(w, a.records()) }
+func (a *AtSize) CSV(w io.Writer) error { return writeCSV(w, a.noted(a.records())) }

@@ -17,22 +17,23 @@ import (
 // was understood.
 type Remark struct {
 	File    string `json:"file"`
-	Kind    string `json:"kind"` // mistake, title, body, wheel, element, section, rubber, rate, override, vehicle, case, state, remark, not offered, parameter, want
+	Kind    string `json:"kind"` // mistake, unusual, title, body, wheel, element, place, section, rubber, rate, override, vehicle, case, state, remark, not offered, parameter, want
 	Line    int    `json:"line"` // of a mistake, parameter or want; else 0
 	Key     string `json:"key"`
 	Text    string `json:"text"` // what is wrong, or what was understood
 	Allowed string `json:"allowed"`
 	Hint    string `json:"hint"`
+	Usual   string `json:"usual"` // of what is unusual: what is usual
 }
 
 // Header names the columns of the CSV.
 func (Remark) Header() []string {
-	return []string{"file", "kind", "line", "key", "text", "allowed", "hint"}
+	return []string{"file", "kind", "line", "key", "text", "allowed", "hint", "usual"}
 }
 
 // Cells are the columns of the CSV.
 func (r Remark) Cells() []string {
-	return []string{r.File, r.Kind, strconv.Itoa(r.Line), r.Key, r.Text, r.Allowed, r.Hint}
+	return []string{r.File, r.Kind, strconv.Itoa(r.Line), r.Key, r.Text, r.Allowed, r.Hint, r.Usual}
 }
 
 // Checked is the answer to check.
@@ -47,7 +48,19 @@ func (c *Checked) CSV(w io.Writer) error { return writeCSV(w, c.remarks) }
 // AddMistakes adds a file with mistakes.
 func (c *Checked) AddMistakes(file string, mistakes axlefile.Mistakes) {
 	for _, m := range mistakes {
-		c.remarks = append(c.remarks, Remark{file, "mistake", m.Line, m.Key, m.Wrong, m.Allowed, m.Hint})
+		c.remarks = append(c.remarks, Remark{File: file, Kind: "mistake", Line: m.Line, Key: m.Key, Text: m.Wrong, Allowed: m.Allowed, Hint: m.Hint})
+	}
+}
+
+// AddUnusual adds what is unusual in a file.
+func (c *Checked) AddUnusual(file string, unusual []axlefile.Unusual) {
+	for i := range unusual {
+		u := &unusual[i]
+		text := u.Text
+		if u.Plain {
+			text += " is unusual"
+		}
+		c.remarks = append(c.remarks, Remark{File: file, Kind: "unusual", Line: u.Line, Key: u.Key, Text: text, Hint: u.Slip, Usual: u.Note.Usual})
 	}
 }
 
@@ -65,6 +78,9 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	}
 	for _, e := range d.Elements {
 		add("element", 0, e.Name, joins(e))
+	}
+	for _, p := range d.Places {
+		add("place", 0, p.Key, p.Text)
 	}
 	for _, s := range d.Sections {
 		add("section", 0, s.Beam, "from the line between its ends, before tilt: "+constants(s.Values))
@@ -176,23 +192,48 @@ func searched(q *axlefile.Parameter) string {
 	return text
 }
 
-// Text writes the answer for a person: mistakes, each under a place that an
-// editor can jump to; else a table of what was understood.
+// Text writes the answer for a person: mistakes and what is unusual, each under a
+// place that an editor can jump to; then a table of what was understood.
 func (c *Checked) Text(p *Page) {
 	g := grid{columns: []column{{}, {}, {gives: true}}}
+	unusual := map[string]int{}
 	file := ""
 	for _, r := range c.remarks {
-		if r.Kind == "mistake" {
+		switch r.Kind {
+		case "mistake":
 			p.Mistake(axlefile.Mistake{File: r.File, Line: r.Line, Key: r.Key, Wrong: r.Text, Allowed: r.Allowed, Hint: r.Hint})
+			continue
+		case "unusual":
+			p.unusual(&r)
+			unusual[r.File]++
 			continue
 		}
 		if r.File != file {
-			g.heading(r.File + ": no mistakes")
+			g.heading(r.File + ": no mistakes" + above(unusual[r.File]))
 			file = r.File
 		}
 		g.add("  "+r.Kind, r.Key, r.Text)
 	}
+	if len(unusual) > 0 {
+		p.Prose("", usualNote)
+		p.blank()
+	}
 	g.write(p)
+}
+
+// above counts the notes that stand above a table.
+func above(count int) string {
+	if count == 0 {
+		return ""
+	}
+	return "; " + unusualCount(count) + ", told above"
+}
+
+// unusual writes one note as a mistake is written: place, key, what is unusual and the
+// likely slip on one line, what is usual below.
+func (p *Page) unusual(r *Remark) {
+	p.line(axlefile.Mistake{File: r.File, Line: r.Line, Key: r.Key, Wrong: r.Text, Hint: r.Hint}.String(), plain)
+	p.Prose("    ", "usual: "+r.Usual)
 }
 
 // Mistake writes one mistake: place, key, what is wrong and the way out on one

@@ -12,6 +12,7 @@ import (
 
 // Chosen is the answer to choose: the parts of a catalogue that suit an axle best.
 type Chosen struct {
+	Noted
 	Title, Source string
 	Catalogue     string // where it came from, in words
 	*tuning.Choice

@@ -81,7 +81,7 @@ func (v *chosenView) standing(stage string, s *optimize.State) []Record {
 }
 
 // JSON writes the answer for programs.
-func (c *Chosen) JSON(w io.Writer) error { return writeJSON(w, c.records()) }
+func (c *Chosen) JSON(w io.Writer) error { return writeJSON(w, c.noted(c.records())) }
 
 // CSV writes the answer for programs.
-func (c *Chosen) CSV(w io.Writer) error { return writeCSV(w, c.records()) }
+func (c *Chosen) CSV(w io.Writer) error { return writeCSV(w, c.noted(c.records())) }

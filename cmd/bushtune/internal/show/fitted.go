@@ -14,6 +14,7 @@ import (
 
 // Fitted is the answer to fit: an axle as rig data have it.
 type Fitted struct {
+	Noted
 	Title, Source string
 	Rig           string // where the readings come from
 	*fitting.Outcome

@@ -148,10 +148,10 @@ func (f *Fitted) padsOf(row *axlefile.RigRow) string {
 }
 
 // JSON writes the answer for programs.
-func (f *Fitted) JSON(w io.Writer) error { return writeJSON(w, f.records()) }
+func (f *Fitted) JSON(w io.Writer) error { return writeJSON(w, f.noted(f.records())) }
 
 // CSV writes the answer for programs.
-func (f *Fitted) CSV(w io.Writer) error { return writeCSV(w, f.records()) }
+func (f *Fitted) CSV(w io.Writer) error { return writeCSV(w, f.noted(f.records())) }
 
 // leftover is a row of the table of residuals.
 type leftover struct{ cells []string }

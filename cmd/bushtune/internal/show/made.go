@@ -15,6 +15,7 @@ import (
 // Made is the answer to rubber: a part, whether its dimensions are given or
 // chosen, its rates and how far they can be trusted.
 type Made struct {
+	Noted
 	Source string
 	*making.Outcome
 	*making.Rated

@@ -10,10 +10,10 @@ import (
 )
 
 // JSON writes the answer for programs.
-func (m *Made) JSON(w io.Writer) error { return writeJSON(w, m.records()) }
+func (m *Made) JSON(w io.Writer) error { return writeJSON(w, m.noted(m.records())) }
 
 // CSV writes the answer for programs.
-func (m *Made) CSV(w io.Writer) error { return writeCSV(w, m.records()) }
+func (m *Made) CSV(w io.Writer) error { return writeCSV(w, m.noted(m.records())) }
 
 // records is the answer for programs.
 func (m *Made) records() []Record {

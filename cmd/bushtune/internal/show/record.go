@@ -14,7 +14,7 @@ import (
 // Record is one figure of an answer for programs: a row of the CSV, an object of
 // the JSON, with the same keys and the same content in both.
 type Record struct {
-	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, worsened, play, absent, note
+	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, worsened, play, absent, note, unusual
 	Stage      string   `json:"stage"`       // before, after, other 1; total, secant, tangent, cause, linear; else empty
 	Name       string   `json:"name"`        // of the element, want or parameter
 	Line       string   `json:"line"`        // rate of an element, column of the matrix, load of a bush, property of a parameter
@@ -259,7 +259,7 @@ func (v *view) loads() []Record {
 }
 
 // JSON writes the answer for programs.
-func (s *Solved) JSON(w io.Writer) error { return writeJSON(w, s.records()) }
+func (s *Solved) JSON(w io.Writer) error { return writeJSON(w, s.noted(s.records())) }
 
 // CSV writes the answer for programs.
-func (s *Solved) CSV(w io.Writer) error { return writeCSV(w, s.records()) }
+func (s *Solved) CSV(w io.Writer) error { return writeCSV(w, s.noted(s.records())) }

@@ -12,6 +12,7 @@ const Caution = "Caution: changed bushes and alignment change how a car behaves 
 
 // Solved is the answer to solve: an axle as it stands.
 type Solved struct {
+	Noted
 	Title, Source string // of the file
 	Study         *cases.Study
 	Asked         []tuning.Asked

@@ -13,6 +13,7 @@ import (
 
 // Swapped is the answer to swap: an axle beside itself with other parts.
 type Swapped struct {
+	Noted
 	Title, Source string // of the axle file
 	*swapping.Comparison
 	Full     FullSets // empty unless asked for
@@ -281,7 +282,7 @@ func worst(low, high cell) cell {
 }
 
 // JSON writes the answer for programs.
-func (s *Swapped) JSON(w io.Writer) error { return writeJSON(w, s.records()) }
+func (s *Swapped) JSON(w io.Writer) error { return writeJSON(w, s.noted(s.records())) }
 
 // CSV writes the answer for programs.
-func (s *Swapped) CSV(w io.Writer) error { return writeCSV(w, s.records()) }
+func (s *Swapped) CSV(w io.Writer) error { return writeCSV(w, s.noted(s.records())) }

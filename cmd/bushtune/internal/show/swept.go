@@ -10,6 +10,7 @@ import (
 
 // Swept is the answer to sweep: a case or state from nothing to a load.
 type Swept struct {
+	Noted
 	Title, Source string // of the file
 	Name          string // of the case
 	Study         *cases.Study
@@ -148,7 +149,7 @@ func (s *Swept) records() []Record {
 }
 
 // JSON writes the answer for programs.
-func (s *Swept) JSON(w io.Writer) error { return writeJSON(w, s.records()) }
+func (s *Swept) JSON(w io.Writer) error { return writeJSON(w, s.noted(s.records())) }
 
 // CSV writes the answer for programs.
-func (s *Swept) CSV(w io.Writer) error { return writeCSV(w, s.records()) }
+func (s *Swept) CSV(w io.Writer) error { return writeCSV(w, s.noted(s.records())) }

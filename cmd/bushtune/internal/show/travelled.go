@@ -16,6 +16,7 @@ type Motion struct {
 
 // Travelled is the answer to travel.
 type Travelled struct {
+	Noted
 	Title, Source string // of the file
 	Study         *cases.Study
 	Motions       []Motion
@@ -157,7 +158,7 @@ func (t *Travelled) records() []Record {
 }
 
 // JSON writes the answer for programs.
-func (t *Travelled) JSON(w io.Writer) error { return writeJSON(w, t.records()) }
+func (t *Travelled) JSON(w io.Writer) error { return writeJSON(w, t.noted(t.records())) }
 
 // CSV writes the answer for programs.
-func (t *Travelled) CSV(w io.Writer) error { return writeCSV(w, t.records()) }
+func (t *Travelled) CSV(w io.Writer) error { return writeCSV(w, t.noted(t.records())) }

@@ -15,6 +15,7 @@ import (
 
 // Tuned is the answer to tune: an axle before and after.
 type Tuned struct {
+	Noted
 	Title, Source string
 	*tuning.Outcome
 	Wrote    string // the new file; empty if none was asked for

@@ -130,7 +130,7 @@ func end(k int, e optimize.End) string {
 }
 
 // JSON writes the answer for programs.
-func (t *Tuned) JSON(w io.Writer) error { return writeJSON(w, t.records()) }
+func (t *Tuned) JSON(w io.Writer) error { return writeJSON(w, t.noted(t.records())) }
 
 // CSV writes the answer for programs.
-func (t *Tuned) CSV(w io.Writer) error { return writeCSV(w, t.records()) }
+func (t *Tuned) CSV(w io.Writer) error { return writeCSV(w, t.noted(t.records())) }
