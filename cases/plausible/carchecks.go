@@ -68,7 +68,8 @@ func (j *judge) eachSpring(f func(p *part, load float64)) {
 
 func springTension(j *judge) (all []finding) {
 	j.eachSpring(func(p *part, load float64) {
-		if load <= 0 && !p.twin {
+		upper, lower := j.bodySide(p)
+		if load <= 0 && !p.twin && upper[2] > lower[2] { // else that is told
 			all = append(all, finding{key: p.path, value: 1, text: "is pulled by " + digits(-load) + " N at rest"})
 		}
 	})

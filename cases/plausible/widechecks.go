@@ -238,7 +238,7 @@ func upright(j *judge) (all []finding) {
 		above := upper[2] - lower[2]
 		f := finding{key: p.path, value: above, text: "the end on the body stands only " + digits(above) + " mm above the other"}
 		if above < 0 {
-			f.text = "the end on the body lies " + digits(-above) + " mm below the other, so its push holds the axle up instead of the body"
+			f.text = "the end on the body lies " + digits(-above) + " mm below the other, so it pushes the body down"
 		}
 		if stop && above >= 0 { // a stop may be short
 			f.value = math.Inf(1)

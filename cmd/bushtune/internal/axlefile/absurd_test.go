@@ -13,7 +13,7 @@ import (
 	"bushtune/cmd/bushtune/internal/demo"
 )
 
-// absurdity is one row of testdata/absurd.toml.
+// absurdity is one row of testdata/absurd/axles.toml.
 type absurdity struct {
 	Axle    string   // a built-in axle
 	Replace []string // pairs: what stands there, what is put there
@@ -31,7 +31,7 @@ const (
 
 func absurdities(t *testing.T) map[string]absurdity {
 	t.Helper()
-	text, err := os.ReadFile("testdata/absurd.toml")
+	text, err := os.ReadFile("testdata/absurd/axles.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
