@@ -21,8 +21,8 @@ func (l *Limit) margin(value float64) float64 {
 }
 
 // RateSet is a set of rates that one factor multiplies: of each of these bushes,
-// by their places in the axle, those directions. On an axle whose halves are alike
-// it holds both bushes of a pair.
+// by their places in the axle, those directions; of each of these links the bushes at
+// both ends. On an axle whose halves are alike it holds both bushes of a pair.
 type RateSet struct {
 	Elements   []int
 	Directions [6]bool
@@ -45,9 +45,9 @@ type Exit struct {
 // Open tells whether nothing ends the leeway up to the end of the search.
 func (e *Exit) Open() bool { return e.Limit < 0 && e.Cause == nil }
 
-// Leeways asks how far the rates of an axle's bushes may be off. It works on a
-// study of its own, in which a factor of 1 is the axle as given. Not safe for use
-// by two goroutines.
+// Leeways asks how far the rates of an axle's bushes may be off, those at the ends of
+// links among them. It works on a study of its own, in which a factor of 1 is the axle
+// as given. Not safe for use by two goroutines.
 type Leeways struct {
 	study   *Study
 	full    *FullSize // nil unless a limit is for a load of full size
@@ -57,11 +57,12 @@ type Leeways struct {
 	room    leewayRoom
 }
 
-// givenBush is a bush at a factor of one.
+// givenBush is a bush at a factor of one, or a link with its bushes.
 type givenBush struct {
 	element int
 	slots   []float64
 	curves  *bushing.Curves
+	ends    []int // of a link: the slots of the rates of its bushes
 }
 
 type leewayRoom struct {
@@ -79,12 +80,12 @@ const (
 	fullPoints   = 12
 )
 
-// NewLeeways makes a study of the axle and sets the limits, which name numbers by
-// their place in a study of the same axle, vehicle, cases and states. The error is
-// that of NewStudy, CheckGoal or NewFullSize.
-func NewLeeways(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []State, limits []Limit) (*Leeways, error) {
-	plain := withPlainBushes(axle)
-	study, err := NewStudy(plain, vehicle, custom, states)
+// NewLeeways looks at the axle of a study as it stands, in the same cases, states and
+// turns; the limits name numbers by their place in that study. The error is that of
+// NewStudy, CheckGoal or NewFullSize.
+func NewLeeways(of *Study, limits []Limit) (*Leeways, error) {
+	plain := withPlainBushes(of.rig.solver.Axle())
+	study, err := of.Again(plain)
 	if err != nil {
 		return nil, err
 	}
@@ -101,9 +102,16 @@ func NewLeeways(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []
 		}
 	}
 	for i := range plain.Elements {
-		if e := &plain.Elements[i]; e.Kind == compliance.Bush {
-			l.bushes = append(l.bushes, givenBush{i, slices.Clone(e.Slots), e.Choice.Curves})
+		given := givenBush{element: i, slots: slices.Clone(plain.Elements[i].Slots)}
+		switch e := &plain.Elements[i]; e.Kind {
+		case compliance.Bush:
+			given.curves = e.Choice.Curves
+		case compliance.Link:
+			given.ends = []int{e.Kind.FieldIndex("inner_rate"), e.Kind.FieldIndex("outer_rate")}
+		default:
+			continue
 		}
+		l.bushes = append(l.bushes, given)
 	}
 	l.findFailing()
 	return l, nil
@@ -129,6 +137,15 @@ func (l *Leeways) findFailing() {
 
 // Failing lists the limits that do not hold as the axle is, by their index.
 func (l *Leeways) Failing() []int { return l.failing }
+
+// All is every rate of every bush of the axle, those at the ends of links among them.
+func (l *Leeways) All() RateSet {
+	all := RateSet{Directions: EveryDirection}
+	for i := range l.bushes {
+		all.Elements = append(all.Elements, l.bushes[i].element)
+	}
+	return all
+}
 
 // Of searches the leeway of a set of rates, outward from 1 to LeewayRange each
 // way. Where a limit is passed, kept and passed again, the first way out counts.

@@ -20,7 +20,7 @@ func limitOn(t testing.TB, s *Study, name, caseName string, low, high float64) L
 
 func leewaysOf(t testing.TB, axle *compliance.Axle, vehicle Vehicle, limits ...Limit) *Leeways {
 	t.Helper()
-	l, err := NewLeeways(axle, vehicle, nil, nil, limits)
+	l, err := NewLeeways(studyOf(t, axle, vehicle), limits)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -337,4 +337,40 @@ func BenchmarkLeeway(b *testing.B) {
 	for b.Loop() {
 		l.Of(RateSet{bushesOf(axle), only(bushing.Soft)})
 	}
+}
+
+// All rates together are those of bushes and of both ends of links: at the end of the
+// leeway an axle whose rates are multiplied by hand stands on the limit.
+func TestLeewayOfAllRatesCountsTheEndsOfLinks(t *testing.T) {
+	axle := toeLinkedBeam(t)
+	s := studyOf(t, axle, UnknownVehicle())
+	now := valueOf(t, s, "lateral_force_steer", "cornering", "")
+	l := leewaysOf(t, axle, UnknownVehicle(), limitOn(t, s, "lateral_force_steer", "cornering", now-0.05*math.Abs(now), now+0.05*math.Abs(now)))
+	all, bushes := l.Of(l.All()), l.Of(RateSet{Elements: bushesOf(axle), Directions: EveryDirection})
+	if all == bushes {
+		t.Fatal("the ends of links do not count")
+	}
+	// the same by an axle whose rates are written into the file
+	for _, factor := range []float64{all.Softer.Factor, all.Stiffer.Factor} {
+		scaled := axle.Clone()
+		for i := range scaled.Elements {
+			e := &scaled.Elements[i]
+			for _, name := range []string{"soft", "axial", "stiff", "cone_soft", "cone_stiff", "torsion", "inner_rate", "outer_rate", "soft_snubber", "axial_snubber"} {
+				if k := fieldOf(e.Kind, name); k >= 0 && (e.Kind == compliance.Bush || e.Kind == compliance.Link) {
+					e.Slots[k] *= factor
+				}
+			}
+		}
+		moved := valueOf(t, studyOf(t, scaled, UnknownVehicle()), "lateral_force_steer", "cornering", "")
+		check(t, "steer at the end", math.Abs(moved-now), 0.05*math.Abs(now), 1e-6*math.Abs(now))
+	}
+}
+
+func fieldOf(kind *compliance.Kind, name string) int {
+	for i, f := range kind.Fields {
+		if f.Name == name {
+			return i
+		}
+	}
+	return -1
 }

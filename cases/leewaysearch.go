@@ -28,9 +28,15 @@ func (s *leewaySearch) set(factor float64) {
 		if !slices.Contains(s.rates.Elements, b.element) {
 			continue
 		}
-		factors.Slots(b.slots, func(index int, value float64) {
+		set := func(index int, value float64) {
 			s.study.Set(compliance.Slot{Element: b.element, Index: index}, value)
-		})
+		}
+		for _, end := range b.ends {
+			set(end, factor*b.slots[end])
+		}
+		if b.ends == nil {
+			factors.Slots(b.slots, set)
+		}
 	}
 	s.setCurves(&factors)
 }

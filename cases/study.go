@@ -15,6 +15,7 @@ type Study struct {
 	rig     rig
 	vehicle Vehicle
 	states  []State
+	custom  []Case // the author's own
 	cases   []Case
 
 	loads      []*load // cases, then states
@@ -78,13 +79,18 @@ func newStudy(axle *compliance.Axle, vehicle Vehicle, custom []Case, states []St
 	if bothTurns || !s.symmetric {
 		s.turns = 2
 	}
-	s.states = append(BuiltInStates(), states...)
+	s.states, s.custom = append(BuiltInStates(), states...), custom
 	if err := s.list(custom); err != nil {
 		return nil, err
 	}
 	s.listBushes()
 	s.solveCases()
 	return s, s.CheckParts()
+}
+
+// Again makes the same study, of the same cases, states and turns, of another axle.
+func (s *Study) Again(axle *compliance.Axle) (*Study, error) {
+	return newStudy(axle, s.vehicle, s.custom, s.states[len(BuiltInStates()):], s.turns == 2)
 }
 
 // Symmetric tells whether both halves of the axle were mirror images when the

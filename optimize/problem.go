@@ -150,6 +150,21 @@ func (q Parameter) validate() error {
 	return nil
 }
 
+// Margin is how far a value is inside the want, in the number's unit: negative for a
+// limit that is missed and for a target by what it is off; not a number for MakeLarge
+// and MakeSmall, which no value meets.
+func (w Want) Margin(value float64) float64 {
+	switch w.Kind {
+	case Target:
+		return -math.Abs(value - w.Value)
+	case AtLeast:
+		return value - w.Value
+	case AtMost:
+		return w.Value - value
+	}
+	return math.NaN()
+}
+
 func (w Want) validate(numbers int) error {
 	switch {
 	case w.Kind < Target || w.Kind > MakeSmall:

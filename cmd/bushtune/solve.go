@@ -51,6 +51,10 @@ func solve(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	reserve, err := tuning.ReserveOf(study, asked)
+	if err != nil {
+		return err
+	}
 	names := c.StringSlice("parts")
 	if len(names) == 0 && !c.Bool("names") {
 		names = []string{"lateral_force_steer"}
@@ -61,7 +65,7 @@ func solve(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	return s.write(c.String("format"), &show.Solved{
-		Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Asked: asked,
+		Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Asked: asked, Reserve: reserve,
 		Parts: parts, AllParts: c.Bool("all-parts"), Names: c.Bool("names"),
 		Matrix: c.Bool("matrix"), Loads: c.Bool("loads"), Readings: c.Bool("readings"),
 	})

@@ -71,8 +71,12 @@ func tune(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	reserve, err := tuning.ReserveOf(outcome.After, outcome.Asked)
+	if err != nil {
+		return err
+	}
 	s.caution(c.String("format"))
-	err = s.write(c.String("format"), &show.Tuned{Noted: in.Noted, Title: in.Title, Source: in.source, Outcome: outcome, Worse: worse, Wrote: out, AllParts: c.Bool("all-parts"), Full: c.Bool("full")})
+	err = s.write(c.String("format"), &show.Tuned{Noted: in.Noted, Title: in.Title, Source: in.source, Outcome: outcome, Worse: worse, Reserve: reserve, Wrote: out, AllParts: c.Bool("all-parts"), Full: c.Bool("full")})
 	if err == nil {
 		err = unfinished(outcome.Status)
 	}

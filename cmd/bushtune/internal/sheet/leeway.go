@@ -1,11 +1,8 @@
 package sheet
 
 import (
-	"math"
-
 	"bushtune/bushing"
 	"bushtune/cases"
-	"bushtune/optimize"
 )
 
 // wants sorts the wants of an axle file by what they do to leeways.
@@ -29,35 +26,18 @@ const (
 	ofAllBushes = "all rates of all bushes"
 )
 
-// limitOf states a want as a limit, or tells that it is none. A want that just
-// holds may be off by the share of a step that counts as met.
-func (a *Axle) limitOf(i int) (cases.Limit, bool) {
-	asked := &a.Asked[i]
-	slack := optimize.MetShare * asked.Want.Scale * asked.Unit.Factor
-	l := cases.Limit{Goal: asked.Goal, Low: math.Inf(-1), High: math.Inf(1), Scale: asked.Want.Scale * asked.Unit.Factor}
-	switch asked.Want.Kind {
-	case optimize.AtLeast:
-		l.Low = asked.Inside() - slack
-	case optimize.AtMost:
-		l.High = asked.Inside() + slack
-	default:
-		return l, false
-	}
-	return l, true
-}
-
 // bear finds what the axle can bear of every sheet's rates.
 func bear(a *Axle, sheets []*Sheet) error {
 	var w wants
 	var limits []cases.Limit
 	for i := range a.Asked {
-		if l, ok := a.limitOf(i); ok {
+		if l, ok := a.Asked[i].Limit(); ok {
 			limits, w.limits = append(limits, l), append(w.limits, i)
 		} else {
 			w.open = append(w.open, i)
 		}
 	}
-	l, err := cases.NewLeeways(a.File.Axle, a.File.Vehicle, a.File.Cases, a.File.States, limits)
+	l, err := cases.NewLeeways(a.Study, limits)
 	if err != nil {
 		return err
 	}

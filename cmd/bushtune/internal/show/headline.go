@@ -1,6 +1,7 @@
 package show
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -92,48 +93,90 @@ func (s *sides) corneringState() string {
 	return ""
 }
 
-// cost says what became of the ride over a strip.
+// cost says what became of the ride over a strip, of each wheel where they differ.
 func (s *sides) cost() string {
 	index, err := s.after.study.Find("longitudinal_compliance", "impact", "")
 	if err != nil {
 		return ""
 	}
+	const what = "Cost in longitudinal compliance: "
+	turns := s.turnsThatDiffer(index)
+	if len(turns) == 1 {
+		return what + s.costOf(index) + "."
+	}
+	var all []string
+	for _, turn := range turns {
+		all = append(all, s.after.wheelWord(turn)+" "+s.costOf(turn))
+	}
+	return what + strings.Join(all, "; ") + "."
+}
+
+// costOf says what became of the longitudinal compliance in one turn.
+func (s *sides) costOf(index int) string {
 	before, after := s.beforeAfter(index)
 	change := percent(before.Value, after.Value, "softer over a strip", "stiffer over a strip")
 	moved := before.Text + " → " + after.Text + " " + after.Unit
 	switch {
 	case before.Text == after.Text || change == "":
-		return "Cost in longitudinal compliance: none, " + moved + "."
+		return "none, " + moved
 	case after.Value > before.Value:
-		return "Cost in longitudinal compliance: none, it rose " + moved + ", " + change + "."
+		return "none, it rose " + moved + ", " + change
 	}
-	return "Cost in longitudinal compliance: " + moved + ", " + change + "."
+	return moved + ", " + change
 }
 
-// cause names the part that turns the outer wheel out most, before and after.
+// turnsThatDiffer is a number, and the same in the other turn unless it reads alike
+// before and after.
+func (s *sides) turnsThatDiffer(index int) []int {
+	other, two := s.after.study.OtherTurn(index)
+	if !two {
+		return []int{index}
+	}
+	before, after := s.beforeAfter(index)
+	otherBefore, otherAfter := s.beforeAfter(other)
+	if before.Text == otherBefore.Text && after.Text == otherAfter.Text {
+		return []int{index}
+	}
+	return []int{index, other}
+}
+
+// wheelWord names the outer wheel of a number's case.
+func (v *view) wheelWord(index int) string {
+	if strings.HasSuffix(v.numbers[index].Case, cases.TurnRight) {
+		return "left wheel"
+	}
+	return "right wheel"
+}
+
+// cause names the part that turns the outer wheel out most, before and after, in each
+// turn where they differ.
 func (s *sides) cause() string {
 	index, err := s.after.study.Find(steer, "", "")
 	if err != nil {
 		return ""
 	}
+	var all []string
+	for _, turn := range s.turnsThatDiffer(index) {
+		text := s.after.largestCause(s.before, turn)
+		if strings.HasSuffix(s.after.numbers[turn].Case, cases.TurnRight) {
+			text += " turning right"
+		}
+		all = append(all, text)
+	}
+	return "Largest cause of toe-out in " + s.after.numbers[index].Unit.Name + ": " + strings.Join(all, "; ") + "."
+}
+
+// largestCause names the part that turns the outer wheel out most, before and after.
+func (v *view) largestCause(was *view, index int) string {
 	worst := func(v *view) string {
 		all := causes(v.study.Parts(index))
-		most := slices.MinFunc(all, func(a, b cause) int {
-			switch {
-			case a.sum() < b.sum():
-				return -1
-			case a.sum() > b.sum():
-				return 1
-			}
-			return 0
-		})
+		most := slices.MinFunc(all, func(a, b cause) int { return cmp.Compare(a.sum(), b.sum()) })
 		if most.sum() >= 0 {
 			return "none"
 		}
 		return most.name() + " " + v.text(index, most.sum())
 	}
-	before, after := worst(s.before), worst(s.after)
-	return "Largest cause of toe-out in " + s.after.numbers[index].Unit.Name + ": " + before + " before; " + after + " after."
+	return worst(was) + " before; " + worst(v) + " after"
 }
 
 // stop names the limits and bounds that hold the result back.

@@ -161,7 +161,7 @@ func (v *view) addWishes(g *grid, index int) {
 		}
 		number := v.text(index, a.Inside())
 		label := "    want " + a.Name + ": " + strings.TrimSuffix(wish, " "+number)
-		g.addCells(words(label), words(number), words(a.Unit.Name), v.verdict(a, a.Judge(v.study)))
+		g.addCells(words(label), words(number), words(a.Unit.Name), v.judgedWithMargin(a, a.Judge(v.study)))
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 // Record is one figure of an answer for programs: a row of the CSV, an object of
 // the JSON, with the same keys and the same content in both.
 type Record struct {
-	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, worsened, play, absent, note, unusual
+	Kind       string   `json:"kind"`        // figure, part, want, load, matrix, condition, parameter, price, search, end, curve, limit, definition, dimension, reach, rate, modulus, set, replaced, change, worsened, reserve, play, absent, note, unusual
 	Stage      string   `json:"stage"`       // before, after, other 1; total, secant, tangent, cause, linear; else empty
 	Name       string   `json:"name"`        // of the element, want or parameter
 	Line       string   `json:"line"`        // rate of an element, column of the matrix, load of a bush, property of a parameter
@@ -207,8 +207,10 @@ func (s *Solved) records() []Record {
 	v := newView(s.Study, s.Asked)
 	all := append(v.figures("", s.Readings), v.goalFigures("")...)
 	for i, r := range v.wishes() {
-		all = append(all, r, v.miss("", &s.Asked[i], s.Asked[i].Judge(s.Study).Miss))
+		o := s.Asked[i].Judge(s.Study)
+		all = append(all, r, v.miss("", &s.Asked[i], o.Miss), v.margin("", &s.Asked[i], o.After))
 	}
+	all = append(all, v.reserveRecords("", "", s.Reserve)...)
 	for _, index := range s.Parts {
 		all = append(all, v.parts("", index)...)
 	}

@@ -16,6 +16,7 @@ type Solved struct {
 	Title, Source string // of the file
 	Study         *cases.Study
 	Asked         []tuning.Asked
+	Reserve       *tuning.Reserve
 	Parts         []int // numbers whose parts are shown
 	AllParts      bool  // every part, not only the largest
 	Matrix        bool
@@ -31,6 +32,10 @@ func (s *Solved) Text(p *Page) {
 	v.head(p, s.Title, s.Source)
 	p.blank()
 	v.numberTable(p)
+	if text := v.reserve(s.Reserve); text != "" && !s.Names {
+		p.blank()
+		p.Prose("", text)
+	}
 	if s.Names && !s.Readings {
 		p.blank()
 		p.Prose("", "The readings of every wheel in every case have names too: --readings lists them.")

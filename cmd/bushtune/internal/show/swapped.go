@@ -9,6 +9,7 @@ import (
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/swapping"
+	"bushtune/cmd/bushtune/internal/tuning"
 )
 
 // Swapped is the answer to swap: an axle beside itself with other parts.
@@ -240,7 +241,7 @@ func (s *Swapped) wantTable(p *Page, v *view) {
 		}
 		judge := func(value float64) cell {
 			now := a.Unit.Written(value)
-			return v.verdict(a, a.Want.Outcome(now, now))
+			return v.judgedWithMargin(a, a.Want.Outcome(now, now))
 		}
 		g.addCells(words("  "+v.captionOf(a)+": "+v.wishUnit(a)), words("as it is"), judge(s.Base.Value(a.Index)))
 		for k := range s.Columns {
@@ -254,6 +255,27 @@ func (s *Swapped) wantTable(p *Page, v *view) {
 	p.blank()
 	p.Heading("WANTED BY THE AXLE FILE")
 	g.write(p)
+	for i, r := range s.reserves() {
+		if text := v.reserve(r); text != "" {
+			p.Prose("  ", reserveName(i)+" · "+text)
+		}
+	}
+}
+
+// reserves are those of the axle as it is and with every set.
+func (s *Swapped) reserves() []*tuning.Reserve {
+	all := []*tuning.Reserve{s.Reserve}
+	for i := range s.Columns {
+		all = append(all, s.Columns[i].Reserve)
+	}
+	return all
+}
+
+func reserveName(i int) string {
+	if i == 0 {
+		return "as it is"
+	}
+	return setName(i - 1)
 }
 
 // addSized writes how a want under a load of full size stands.

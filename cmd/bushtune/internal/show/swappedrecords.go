@@ -9,8 +9,10 @@ import (
 func (s *Swapped) records() []Record {
 	v := newView(s.Base, s.Asked)
 	all := append(v.figures("before", false), v.goalFigures("before")...)
+	all = append(all, v.reserveRecords("before", "", s.Reserve)...)
 	for i := range s.Columns {
 		all = append(all, s.setRecords(v, i)...)
+		all = append(all, v.reserveRecords("after", setName(i), s.Columns[i].Reserve)...)
 	}
 	all = append(all, s.fullRecords(v)...)
 	all = append(all, v.wishes()...)

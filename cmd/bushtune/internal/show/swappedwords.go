@@ -125,14 +125,18 @@ func (s *Swapped) cautions(v *view, column int, changes []swapping.Change) (all 
 	for i := range changes {
 		ch := &changes[i]
 		n := &v.numbers[ch.Index]
-		if ch.AtSize || n.Name != "longitudinal_compliance" || n.Case != "impact" || ch.Low >= ch.Before {
+		base, _ := strings.CutSuffix(n.Case, cases.TurnRight)
+		if ch.AtSize || n.Name != "longitudinal_compliance" || base != "impact" || ch.Low >= ch.Before {
 			continue
 		}
-		where := ""
+		where, wheel := "", "the wheel"
 		if ch.High > ch.Before {
 			where = " at the stiff end of the range"
 		}
-		all = append(all, "Harsher ride"+where+": the wheel gives way less over a strip, so more of each blow reaches body and brackets.")
+		if !s.alike(v, s.Columns[column:column+1], ch.Index) && s.BothTurns() {
+			wheel = "the " + v.wheelWord(ch.Index)
+		}
+		all = append(all, "Harsher ride"+where+": "+wheel+" gives way less over a strip, so more of each blow reaches body and brackets.")
 	}
 	for _, r := range c.Set.Rules {
 		switch {

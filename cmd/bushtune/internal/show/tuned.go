@@ -21,6 +21,7 @@ type Tuned struct {
 	Wrote    string // the new file; empty if none was asked for
 	AllParts bool   // every part, not only the largest
 	Worse    []swapping.Harm
+	Reserve  *tuning.Reserve
 	Full     bool // everything that got worse, not only what matters most
 }
 
@@ -65,15 +66,18 @@ func (s *sides) beforeAfter(index int) (before, after cases.Figure) {
 func (s *sides) askedTable(p *Page) {
 	p.blank()
 	p.Heading("ASKED")
-	g := grid{columns: []column{{gives: true}, {align: point, tight: true}, {align: point, tight: true}, {}, {}, {}, {}}}
-	g.add("", "before", "after", "", "after", "wanted", "")
+	g := grid{columns: []column{{gives: true}, {align: point, tight: true}, {align: point, tight: true}, {}, {}, {}, {align: point, tight: true}, {}}}
+	g.add("", "before", "after", "", "after", "wanted", "margin", "")
 	for i := range s.Asked {
 		a := &s.Asked[i]
 		before, after := s.before.figureOf(a), s.after.figureOf(a)
 		g.addCells(words("  "+s.after.captionOf(a)), words(before.Text), words(after.Text), words(a.Unit.Name),
-			words(sign(after)), words(s.after.wish(a)), s.verdict(i))
+			words(sign(after)), words(s.after.wish(a)), words(s.after.marginOf(a, s.Wants[i].After)), s.verdict(i))
 	}
 	g.write(p)
+	if text := s.after.reserve(s.Reserve); text != "" {
+		p.Prose("  ", text)
+	}
 }
 
 // verdict says how want i fared.
@@ -140,12 +144,19 @@ func boundName(b optimize.ActiveBound) string {
 }
 
 // partsTable sets the parts of the steer side by side: who turns the outer wheel
-// before and after.
+// before and after, in each turn where they differ.
 func (s *sides) partsTable(p *Page) {
 	index, err := s.after.study.Find(steer, "", "")
 	if err != nil {
 		return
 	}
+	for _, turn := range s.turnsThatDiffer(index) {
+		s.partsOf(p, turn)
+	}
+}
+
+// partsOf writes the parts of one number.
+func (s *sides) partsOf(p *Page, index int) {
 	n := &s.after.numbers[index]
 	p.blank()
 	p.Heading(s.after.partsTitle(index))

@@ -17,8 +17,9 @@ func (t *Tuned) records() []Record {
 		all = append(all, s.after.miss("before", &s.Asked[i], o.MissBefore))
 		after := s.after.miss("after", &s.Asked[i], o.Miss)
 		after.Words = s.verdict(i).text
-		all = append(all, after)
+		all = append(all, after, s.after.margin("before", &s.Asked[i], o.Before), s.after.margin("after", &s.Asked[i], o.After))
 	}
+	all = append(all, s.after.reserveRecords("after", "", s.Reserve)...)
 	for i := range s.Parameters {
 		all = append(all, s.parameter(i)...)
 	}
@@ -34,8 +35,10 @@ func (t *Tuned) records() []Record {
 	all = append(all, s.before.goalFigures("before")...)
 	all = append(all, s.after.goalFigures("after")...)
 	if index, err := s.after.study.Find(steer, "", ""); err == nil {
-		all = append(all, s.before.parts("before", index)...)
-		all = append(all, s.after.parts("after", index)...)
+		for _, turn := range s.turnsThatDiffer(index) {
+			all = append(all, s.before.parts("before", turn)...)
+			all = append(all, s.after.parts("after", turn)...)
+		}
 	}
 	all = append(all, s.after.absent()...)
 	return append(all, s.after.noteRecords(t.notes())...)

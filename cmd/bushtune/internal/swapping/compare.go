@@ -19,9 +19,10 @@ import (
 type Comparison struct {
 	File    *axlefile.File
 	Base    *cases.Study
-	Asked   []tuning.Asked // what the axle file wants
-	AtSize  []Sized        // of each want, of the axle as it is
-	Columns []Column       // one for each set, in order
+	Asked   []tuning.Asked  // what the axle file wants
+	AtSize  []Sized         // of each want, of the axle as it is
+	Reserve *tuning.Reserve // of the axle as it is
+	Columns []Column        // one for each set, in order
 }
 
 // Column is the axle with one set of parts.
@@ -32,6 +33,7 @@ type Column struct {
 	Plays    []Play             // of worn bushes
 	Warnings []string           // footnotes that the axle as it is does not have
 	AtSize   []Sized            // of each want
+	Reserve  *tuning.Reserve    // the least over the range
 	Worse    []Harm             // what got worse, and limits that are exceeded, over the whole range
 
 	study     *cases.Study // as the set stands at the stiff end of its range
@@ -74,6 +76,9 @@ func (c *Comparison) findWorse(axles [][]*compliance.Axle) error {
 	if err != nil {
 		return err
 	}
+	if c.Reserve, err = tuning.ReserveOf(c.Base, c.Asked); err != nil {
+		return err
+	}
 	errs := make([]error, len(c.Columns))
 	var all sync.WaitGroup
 	for i := range c.Columns {
@@ -89,8 +94,8 @@ func (c *Comparison) findWorse(axles [][]*compliance.Axle) error {
 	return errors.Join(errs...)
 }
 
-// stands looks at a set at both ends of its range; its study stands at the stiff one
-// and goes back there.
+// stands looks at a set at both ends of its range, and finds its reserve; its study
+// stands at the stiff one and goes back there.
 func (c *Column) stands(asked []tuning.Asked, at []*compliance.Axle) (all []*Standing, err error) {
 	soft, stiff := at[0], at[len(at)-1]
 	for _, move := range [][2]*compliance.Axle{{nil, stiff}, {stiff, soft}} {
@@ -105,6 +110,11 @@ func (c *Column) stands(asked []tuning.Asked, at []*compliance.Axle) (all []*Sta
 			return nil, err
 		}
 		all = append(all, one)
+		reserve, err := tuning.ReserveOf(c.study, asked)
+		if err != nil {
+			return nil, err
+		}
+		c.Reserve = reserve.Least(c.Reserve)
 	}
 	return all, c.moveOn(soft, stiff)
 }

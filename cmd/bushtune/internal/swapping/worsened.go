@@ -100,7 +100,7 @@ func WorsenedBetween(before, after *cases.Study, asked []tuning.Asked) ([]Harm, 
 }
 
 // class sorts harm that no number of steps outweighs before the rest.
-func (h *Harm) class() HarmKind { return min(h.Kind, Pulling) }
+func (h *Harm) class() HarmKind { return min(h.Kind, Number) }
 
 // weight orders harm of one class: exceeded limits by their share, the rest by steps.
 func (h *Harm) weight() float64 {
