@@ -77,6 +77,7 @@ type Element struct {
 	From, To int // index into Axle.Bodies, or Vehicle
 	Slots    []float64
 	Choice   Choice
+	outer    outerEnds // beam in a chain; a Solver finds it when it is made
 }
 
 // Label is kind, name and side as in a parameter path: "bush.pivot.left".

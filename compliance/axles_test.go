@@ -53,7 +53,8 @@ var (
 	testSpring = values{"upper.x": -30, "upper.y": 490, "upper.z": 560, "lower.x": -20, "lower.y": 500, "lower.z": 320, "rate": 24}
 	testBeam   = values{"at.x": 270, "at.z": 310, "ends_y": 550, "area": 1114, "inertia_forward": 1.88e6, "inertia_up": 0.772e6, "inertia_mixed": 2e5,
 		"shear_forward": 1 / 420.0, "shear_up": 1 / 230.0, "shear_mixed": 1e-4, "torsion_constant": 9285, "warping_constant": 3.37e7,
-		"second_warping_constant": 2e6, "centroid.f": 3, "centroid.u": -8, "shear_centre.f": -5, "shear_centre.u": 45}
+		"second_warping_constant": 2e6, "centroid.f": 3, "centroid.u": -8, "shear_centre.f": -5, "shear_centre.u": 45,
+		"wagner_constant": 2e9, "monosymmetry.f": 25, "monosymmetry.u": -110}
 )
 
 // bothSides writes an element for the left and its mirror image.

@@ -149,49 +149,30 @@ func beamLines[T exact.Number](e *Element, slots []T, c *Section[T], centre exac
 	out.add(young*c.Area/b.length, exact.Force(b.axis.Scale(-1), b.at(c.Centroid)))
 	bending := tensor[T]{c.Forward, c.Mixed, c.Up}
 	bent := bending.inverse().scale(b.length * b.length * b.length / (12 * young))
-	slides, shearSkew := b.shearLines(bent, c, shear, out)
-	lines, bendingSkew := bending.scale(young / b.length).principal()
+	slides := b.shearLines(bent, c, shear, out)
+	lines := bending.scale(young / b.length).principal()
 	for _, p := range lines {
 		out.add(p.rate, exact.Moment(b.axis.Cross(b.direction(p.forward, p.up))))
 	}
-	twistLines(e.Choice.Ends, b.axis, b.length, shear*c.Torsion, young, c, out)
-	spread := twistSpread(e.Choice.Ends, b.length, shear*c.Torsion, young, c)
-	b.anchor(c, spread, shearSkew, bendingSkew, out)
-	b.windings(out, &slides, &lines, bent)
-	b.fibres(&out.Anchor, &lines, c, young, spread)
+	twist := twistLines(e, b.axis, b.length, shear*c.Torsion, young, c, out)
+	at := b.at(c.ShearCentre)
+	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5}
+	h := helix[T]{length: b.length, section: c, twist: &twist, shear: slides, bending: lines, bent: bent}
+	h.write(young, out)
 }
 
 // shearLines adds shear to the bending flexibility at mid-span and returns the
-// directions of the two lines and their skew.
-func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) ([2]principalLine[T], T) {
+// two lines.
+func (b *beamAxis[T]) shearLines(flexibility tensor[T], c *Section[T], shearModulus T, out *Lines[T]) [2]principalLine[T] {
 	slide := b.length / shearModulus
 	flexibility.a += slide * c.ShearForward
 	flexibility.b += slide * c.ShearMixed
 	flexibility.c += slide * c.ShearUp
-	lines, skew := flexibility.inverse().principal()
+	lines := flexibility.inverse().principal()
 	for _, p := range lines {
 		out.add(p.rate, exact.Force(b.direction(p.forward, p.up), b.at(c.ShearCentre)))
 	}
-	return lines, skew
-}
-
-// anchor holds the beam at mid-span with axes that turn with the mean of both
-// ends. Axial tension N stiffens it, in natural modes, by 6N/5L against relative
-// displacement and by NL/12 against bending (Przemieniecki 1968, ch. 15), and by
-// N·Ip/(A·L) against even twist (Wagner; spread is L·∫φ'²dx/φ² if warping is
-// held), all per newton here. The form of a line at
-// mid-span already has NL/4 against bending, because the rigid halves draw apart
-// at their tips, so that −NL/6 is left.
-func (b *beamAxis[T]) anchor(c *Section[T], spread, shearSkew, bendingSkew T, out *Lines[T]) {
-	at := b.at(c.ShearCentre)
-	out.Anchor = Anchor[T]{From: at, To: at, Lean: 0.5, Bowed: true}
-	f, u := c.ShearCentre[0]-c.Centroid[0], c.ShearCentre[1]-c.Centroid[1]
-	polar := (c.Forward+c.Up)/c.Area + f*f + u*u
-	stiffen := &out.Anchor.Stiffen
-	stiffen[1], stiffen[2] = 1.2/b.length, 1.2/b.length
-	stiffen[3], stiffen[4] = -b.length/6, -b.length/6
-	stiffen[5] = polar * spread / b.length
-	out.Anchor.Skew = [2]T{-stiffen[1] * shearSkew, -stiffen[3] * bendingSkew}
+	return lines
 }
 
 // tensor is a symmetric 2×2 in section axes: a forward, c up, b mixed.
@@ -209,10 +190,9 @@ type principalLine[T exact.Number] struct{ rate, forward, up T }
 
 // principal splits a tensor into two lines, the first within 45 deg of forward.
 // The axes are turned by the real principal angle; what is left of the mixed
-// term, nothing in value but not in derivative, goes into the first direction
-// and is returned as skew. So derivatives stay exact where the two principal
-// values meet.
-func (t tensor[T]) principal() (lines [2]principalLine[T], skew T) {
+// term, nothing in value but not in derivative, goes into the first direction.
+// So derivatives stay exact where the two principal values meet.
+func (t tensor[T]) principal() [2]principalLine[T] {
 	a, b, c := exact.Real(t.a), exact.Real(t.b), exact.Real(t.c)
 	angle := 0.5 * math.Atan2(math.Copysign(2*b, 2*b*(a-c)), math.Abs(a-c))
 	sr, cr := math.Sincos(angle)
@@ -220,12 +200,11 @@ func (t tensor[T]) principal() (lines [2]principalLine[T], skew T) {
 	first := cos*cos*t.a + 2*sin*cos*t.b + sin*sin*t.c
 	mixed := sin*cos*(t.c-t.a) + (cos*cos-sin*sin)*t.b
 	second := sin*sin*t.a - 2*sin*cos*t.b + cos*cos*t.c
-	skew = mixed / first
-	lines = [2]principalLine[T]{
+	skew := mixed / first
+	return [2]principalLine[T]{
 		{first, cos - skew*sin, sin + skew*cos},
 		{second - mixed*skew, -sin, cos},
 	}
-	return lines, skew
 }
 
 // checkBeamPlace wants either a cross-member or two different ends.

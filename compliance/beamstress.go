@@ -66,8 +66,7 @@ func (m *Mover) Stress(element int, d *DrawnSection) BeamStress {
 		at := moment.Sub(b.axis.Cross(force).Scale(side * b.length)).Add(toCentroid.Cross(force))
 		out.Bending[end] = d.bending(-force.Dot(b.axis), at.Dot(b.forward), at.Dot(b.up))
 	}
-	helix := lines.Anchor.Helix * math.Pow(state.strain[twistLine], 3)
-	d.twist(e, b.length, state.load[twistLine]-helix, &out)
+	d.twist(e, b.length, state.own[twistLine], &out)
 	return out
 }
 

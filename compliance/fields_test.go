@@ -38,11 +38,13 @@ func effectOf(e *Element, slot int) (f effect) {
 		f.rate = f.rate || moves(lines.Rate[l]/complex(1+exact.Real(exact.Abs(lines.Rate[l])), 0))
 		f.load = f.load || moves(lines.Load[l])
 		f.warp = f.warp || moves(lines.Warp[l][0]) || moves(lines.Warp[l][1])
-		f.stiffen = f.stiffen || moves(lines.Anchor.Stiffen[l])
 		for r := range 3 {
 			f.force = f.force || moves(lines.Wrench[l][r])
 			f.moment = f.moment || moves(lines.Wrench[l][3+r]/1e3)
 		}
+	}
+	for _, t := range lines.Second {
+		f.stiffen = f.stiffen || moves(t.by)
 	}
 	return f
 }
@@ -132,10 +134,11 @@ func beamEffects() map[string]string {
 	}
 	return join(ends, map[string]string{
 		"tilt": direction, "youngs_modulus": "any", "poissons_ratio": "any", "area": "rate stiffening",
-		"inertia_forward": "rate force moment stiffening", "inertia_up": "rate force moment stiffening", "inertia_mixed": "rate force moment",
-		"shear_forward": "rate force moment", "shear_up": "rate force moment", "shear_mixed": "rate force moment",
+		"inertia_forward": "rate force moment stiffening", "inertia_up": "rate force moment stiffening", "inertia_mixed": "rate force moment stiffening",
+		"shear_forward": "rate force moment stiffening", "shear_up": "rate force moment stiffening", "shear_mixed": "rate force moment stiffening",
 		"torsion_constant": "any", "warping_constant": "any", "second_warping_constant": "any",
-		"centroid.f": "moment stiffening", "centroid.u": "moment stiffening", "shear_centre.f": "moment stiffening", "shear_centre.u": "moment stiffening"})
+		"centroid.f": "moment stiffening", "centroid.u": "moment stiffening", "shear_centre.f": "moment stiffening", "shear_centre.u": "moment stiffening",
+		"monosymmetry.f": "stiffening", "monosymmetry.u": "stiffening"})
 }
 
 // Every slot of every kind changes of its lines what its name says and nothing
@@ -172,6 +175,7 @@ func TestSlotsReachTheirLines(t *testing.T) {
 	} {
 		e := element(t, c.kind, "x", Centre, 0, 1, c.v)
 		e.Choice = c.choice
+		e.outer = outerEnds{ends: [2]Warping{BuiltIn, Free}, share: 1}
 		for i, f := range c.kind.Fields {
 			got, want := effectOf(&e, i).String(), c.want[f.Name]
 			if want == "any" && got != nothing {

@@ -26,11 +26,10 @@ const (
 	atFrom    = atWarp + 2*maxLines
 	atTo      = atFrom + 3
 	atSlender = atTo + 3
-	atStiffen = atSlender + 1
-	atSkew    = atStiffen + maxLines
-	atZero    = atSkew + 2 // curved lines: rate at zero deflection
+	atZero    = atSlender + 1 // curved lines: rate at zero deflection
 	atCross   = atZero + maxLines
-	entries   = atCross + 1
+	atSecond  = atCross + 1 // beam: strains of the second order
+	entries   = atSecond + maxSecond
 )
 
 // cotangent is the derivative of −number with respect to every entry of one
@@ -145,11 +144,12 @@ func (s *Solver) adjointAtRest(pair *Pair) []float64 {
 		p, q := s.ends(i, pair.UA), s.ends(i, pair.UF)
 		r := &room.reaches[i]
 		*r = reachOf(lines, &p, &q)
+		var second [maxLines]float64
+		if len(lines.Second) > 0 {
+			second = secondForms(lines, &p, &q)
+		}
 		for l := range lines.Count {
-			w := r.of(lines, l)
-			if l == 0 {
-				w += bowing(lines, &p, &q)
-			}
+			w := r.of(lines, l) + second[l]
 			if lines.Curved {
 				w += room.byLoad[i].form(lines, l, &p, &q)
 			}
@@ -170,22 +170,14 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 	s.endsInto(i, pair.UA, &p)
 	s.endsInto(i, pair.UF, &q)
 	clear(c[atLoad:atWrench])
-	clear(c[atFrom:])
+	clear(c[atFrom:atSecond])
 	for l := range lines.Count {
 		ep, eq := p.strain(lines, l), q.strain(lines, l)
-		rate := lines.Rate[l]
-		if lines.Anchor.Bowed {
-			rate += s.preload[i][0] * lines.Anchor.Stiffen[l]
-			c[atStiffen+l] = s.preload[i][0] * ep * eq
-		}
 		c[atRate+l] = ep * eq
-		c.set(l, rate*eq, &p, rate*ep, &q)
+		c.set(l, lines.Rate[l]*eq, &p, lines.Rate[l]*ep, &q)
 	}
-	if lines.Anchor.Bowed {
-		for n, l := range [2]int{1, 3} {
-			both := p.strain(lines, l)*q.strain(lines, l+1) + p.strain(lines, l+1)*q.strain(lines, l)
-			c[atSkew+n] = s.preload[i][0] * both
-		}
+	if len(lines.Second) > 0 {
+		s.transposeSecond(i, &p, &q, c)
 	}
 	if lines.Cross != 0 {
 		c.cross(lines, &p, &q)
@@ -193,6 +185,28 @@ func (s *Solver) transpose(i int, pair *Pair, mu []float64, c *cotangent) {
 	if mu != nil {
 		s.transposeLevers(i, &p, &q, c)
 		s.transposeRest(i, mu, c)
+	}
+}
+
+// transposeSecond adds what a beam's loads at rest do through its strains of the
+// second order.
+func (s *Solver) transposeSecond(i int, p, q *endMotion, c *cotangent) {
+	lines := &s.lines[i]
+	var ep, eq, onP, onQ [maxLines]float64
+	for l := range lines.Count {
+		ep[l], eq[l] = p.strain(lines, l), q.strain(lines, l)
+	}
+	for n, t := range lines.Second {
+		rest := s.preload[i][t.line]
+		c[atSecond+n] = rest * (ep[t.a]*eq[t.b] + ep[t.b]*eq[t.a])
+		onP[t.a] += rest * t.by * eq[t.b]
+		onP[t.b] += rest * t.by * eq[t.a]
+		onQ[t.a] += rest * t.by * ep[t.b]
+		onQ[t.b] += rest * t.by * ep[t.a]
+	}
+	for l := range lines.Count {
+		c.add(l, onP[l], p)
+		c.add(l, onQ[l], q)
 	}
 }
 
@@ -381,7 +395,7 @@ func (t tangent) of(lines *Lines[complex128], loaded bool) tangent {
 		return t
 	}
 	for l := range lines.Count {
-		t = t.add(atLoad+l, lines.Load[l]).add(atStiffen+l, lines.Anchor.Stiffen[l])
+		t = t.add(atLoad+l, lines.Load[l])
 	}
 	if lines.Curved {
 		for l := range lines.Count {
@@ -392,7 +406,10 @@ func (t tangent) of(lines *Lines[complex128], loaded bool) tangent {
 	for r := range 3 {
 		t = t.add(atFrom+r, lines.Anchor.From[r]).add(atTo+r, lines.Anchor.To[r])
 	}
-	return t.add(atSlender, lines.Anchor.Slender).add(atSkew, lines.Anchor.Skew[0]).add(atSkew+1, lines.Anchor.Skew[1])
+	for n := range lines.Second {
+		t = t.add(atSecond+n, lines.Second[n].by)
+	}
+	return t.add(atSlender, lines.Anchor.Slender)
 }
 
 func (t tangent) add(entry int, x complex128) tangent {

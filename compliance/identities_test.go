@@ -49,7 +49,13 @@ func TestComplianceIsSymmetricAndPositive(t *testing.T) {
 // Left is written, right is its mirror: mirrored loads give mirrored motions.
 func TestSymmetricAxleAnswersMirrored(t *testing.T) {
 	for _, name := range []string{"twist beam", "loaded twist beam"} {
-		c := newSolver(t, testAxles(t)[name]).Compliance()
+		axle := testAxles(t)[name]
+		for i := range axle.Elements {
+			if e := &axle.Elements[i]; e.Kind == Beam {
+				e.Choice.Ends = [2]Warping{BuiltIn, BuiltIn} // ends that are unlike have no mirror image
+			}
+		}
+		c := newSolver(t, axle).Compliance()
 		sign := mirrorSigns
 		for i := range 6 {
 			for j := range 6 {

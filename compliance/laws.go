@@ -252,7 +252,7 @@ func (s *Solver) ratesByLoad(i int) (d rateByLoad) {
 		return d
 	}
 	d.own[bushing.Soft], d.own[bushing.Stiff] = 0, 0
-	lifted := liftLines(lines)
+	lifted := liftLines(lines, &Lines[complex128]{})
 	for n, l := range [2]bushing.Direction{bushing.Soft, bushing.Stiff} {
 		var rest [maxLines]complex128
 		for k, v := range s.preload[i] {

@@ -40,7 +40,8 @@ func reachOf(lines *Lines[float64], p, q *endMotion) reach {
 	return reach{through: exact.Wrench[float64]{onForce[0], onForce[1], onForce[2], onMoment[0], onMoment[1], onMoment[2]}}
 }
 
-// of is the factor of the load of line l, without the bowing of a beam.
+// of is the factor of the load of line l, without a beam's strains of the second
+// order.
 func (r *reach) of(lines *Lines[float64], l int) float64 {
 	return lines.Wrench[l].Dot(&r.through) + r.across
 }
@@ -63,7 +64,7 @@ func frame(an *Anchor[float64], m *endMotion) vec {
 }
 
 // staticForm is the load stiffness of element i between two motions: Σ N·reach,
-// and the bowing of a beam under its axial load.
+// and of a beam what its loads do through strains of the second order.
 func (s *Solver) staticForm(i int, p, q *endMotion) float64 {
 	lines := &s.lines[i]
 	r := reachOf(lines, p, q)
@@ -71,19 +72,26 @@ func (s *Solver) staticForm(i int, p, q *endMotion) float64 {
 	for l := range lines.Count {
 		sum += s.preload[i][l] * r.of(lines, l)
 	}
-	return sum + s.preload[i][0]*bowing(lines, p, q)
-}
-
-// bowing is what one newton of axial tension adds to a beam between two motions.
-func bowing(lines *Lines[float64], p, q *endMotion) float64 {
-	if !lines.Anchor.Bowed {
-		return 0
-	}
-	sum := 0.0
-	for l := range lines.Count {
-		sum += lines.Anchor.Stiffen[l] * p.strain(lines, l) * q.strain(lines, l)
+	if len(lines.Second) > 0 {
+		second := secondForms(lines, p, q)
+		for l, form := range second {
+			sum += s.preload[i][l] * form
+		}
 	}
 	return sum
+}
+
+// secondForms is what one newton, or N·mm, on each line of a beam adds between two
+// motions: the second derivative of the line's strain of the second order.
+func secondForms(lines *Lines[float64], p, q *endMotion) (forms [maxLines]float64) {
+	var ep, eq [maxLines]float64
+	for l := range lines.Count {
+		ep[l], eq[l] = p.strain(lines, l), q.strain(lines, l)
+	}
+	for _, t := range lines.Second {
+		forms[t.line] += t.by * (ep[t.a]*eq[t.b] + ep[t.b]*eq[t.a])
+	}
+	return forms
 }
 
 // staticWrench sums the static loads of an element, about the axle's centre.
@@ -110,8 +118,8 @@ func (s *Solver) addLoadStiffness(i int) {
 	}
 	s.addTwice(e.To, f, an.To)
 	s.addTwice(e.From, f.Scale(-1), an.From)
-	if an.Bowed {
-		s.addBowing(i)
+	if len(lines.Second) > 0 {
+		s.addSecondOrder(i)
 	}
 }
 
@@ -247,17 +255,77 @@ func transposed(m exact.Mat3[float64]) exact.Mat3[float64] {
 	return exact.Mat3[float64]{m.Column(0), m.Column(1), m.Column(2)}
 }
 
-// addBowing adds N·Stiffen on the lines of a beam under axial tension N.
-func (s *Solver) addBowing(i int) {
+// restStiffness is what the loads at rest of a beam do between the strains of its
+// lines: Σ N·∂²q/∂e².
+func (s *Solver) restStiffness(i int) (k [maxLines][maxLines]float64) {
+	for _, t := range s.lines[i].Second {
+		rate := s.preload[i][t.line] * t.by
+		k[t.a][t.b] += rate
+		k[t.b][t.a] += rate
+	}
+	return k
+}
+
+// addSecondOrder adds Σ G·k·Gᵀ of a beam's loads at rest, over its bodies and the
+// warping at its ends.
+func (s *Solver) addSecondOrder(i int) {
 	e, lines := &s.axle.Elements[i], &s.lines[i]
+	k := s.restStiffness(i)
 	var b block
+	var onWarp [2][6]float64 // between the warping of each end and the relative motion
+	var warps [2][2]float64
 	for l := range lines.Count {
-		if rate := s.preload[i][0] * lines.Anchor.Stiffen[l]; rate != 0 {
-			b.addLine(rate, &lines.Wrench[l])
-			s.addWarping(e, lines, l, rate)
+		var pull [6]float64
+		var warp [2]float64
+		for m := range lines.Count {
+			rate := k[l][m]
+			if rate == 0 {
+				continue
+			}
+			for r, g := range lines.Wrench[m] {
+				pull[r] += rate * g
+			}
+			warp[0] += rate * lines.Warp[m][0]
+			warp[1] += rate * lines.Warp[m][1]
+		}
+		for r, g := range lines.Wrench[l] {
+			for c := r; c < 6; c++ {
+				b[r][c] += g * pull[c]
+			}
+		}
+		for end, share := range lines.Warp[l] {
+			for r := range pull {
+				onWarp[end][r] += share * pull[r]
+			}
+			warps[end][0] += share * warp[0]
+			warps[end][1] += share * warp[1]
 		}
 	}
 	s.scatter(s.stiffness, e.From, e.To, &b, 1)
+	s.scatterWarping(e, &onWarp, &warps)
+}
+
+// scatterWarping adds what an element has between the warping at its ends and the
+// relative motion of its bodies, and between its ends.
+func (s *Solver) scatterWarping(e *Element, onWarp *[2][6]float64, warps *[2][2]float64) {
+	bodies := [2]int{e.From, e.To}
+	for end, body := range bodies {
+		if e.Choice.Ends[end] != Continuous {
+			continue
+		}
+		w := s.warp[body]
+		for other, b := range bodies {
+			if b == Vehicle {
+				continue
+			}
+			for r, v := range onWarp[end] {
+				s.stiffness[(6*b+r)*s.size+w] += float64(2*other-1) * v
+			}
+			if v := s.warp[b]; e.Choice.Ends[other] == Continuous && v >= w {
+				s.stiffness[w*s.size+v] += warps[end][other]
+			}
+		}
+	}
 }
 
 // addWheelStiffness adds the static loads at the wheels: they act on the

@@ -21,7 +21,7 @@ func TestLoadStiffnessIsCurvatureOfPotential(t *testing.T) {
 			s.preload[i][l] = 1000 * (rng.Float64() - 0.5)
 		}
 		p, q := randomEnds(rng), randomEnds(rng)
-		got := s.staticForm(i, &p, &q) - s.preload[i][0]*bowing(&s.lines[i], &p, &q)
+		got := s.staticForm(i, &p, &q)
 		want := curvature(func(m *endMotion) float64 { return s.finitePotential(i, m) }, &p, &q)
 		if scale := math.Abs(want) + 1e3; !near(got, want, 1e-6, scale) {
 			t.Errorf("%s: load stiffness %.9g, curvature of the potential %.9g", s.axle.Elements[i].Label(), got, want)
@@ -37,6 +37,7 @@ func randomEnds(rng *rand.Rand) endMotion {
 			scale = 0.01
 		}
 		m.from[r], m.to[r] = scale*(rng.Float64()-0.5), scale*(rng.Float64()-0.5)
+		m.relative[r] = m.to[r] - m.from[r]
 	}
 	return m
 }
@@ -74,10 +75,15 @@ func (s *Solver) finitePotential(i int, m *endMotion) float64 {
 	slid := axes.Apply(gap)
 	turned := axes.Apply(rotationVector(turnTo.Mul(transposed(turnFrom))))
 	sum := 0.0
+	var e [maxLines]float64
 	for l := range lines.Count {
 		force := linear(&lines.Wrench[l])
 		moment := rotation(&lines.Wrench[l]).Sub(an.To.Cross(force))
-		sum += s.preload[i][l] * (force.Dot(slid) + moment.Dot(turned))
+		e[l] = force.Dot(slid) + moment.Dot(turned)
+		sum += s.preload[i][l] * e[l]
+	}
+	for _, t := range lines.Second {
+		sum += s.preload[i][t.line] * t.by * e[t.a] * e[t.b]
 	}
 	return sum
 }

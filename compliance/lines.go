@@ -24,20 +24,26 @@ type Lines[T exact.Number] struct {
 	Radial  bushing.Radial[T]        // bush: if Coupled, the law of the lines soft and stiff together
 	Settled [maxLines]float64        // deflection of each curved line at rest, mm or rad
 	Cross   T                        // bush: N/mm between the lines soft and stiff where a static load leaves them
+	Second  []secondOrder[T]         // beam: strains of the second order
+	Wound   []secondOrder[T]         // beam: ∫τ²dx, of the rate of twist τ
+	Helix   T                        // beam: N·mm³, rate of what of the helix strain of its fibres nothing else can undo: energy ½·Helix·(∫τ²dx)²
 	last    carried                  // what carry last found
 }
 
 // Anchor is the geometry that a static load needs to act through: where the
 // element holds its bodies and with what its force axes turn.
 type Anchor[T exact.Number] struct {
-	From, To   exact.Vec[T] // points held, mm from the axle's centre; the same unless TwoPoint
-	Lean       float64      // share of To's rotation, against From's, in that of the force axes
-	TwoPoint   bool         // the force keeps to the line through both points
-	Slender    T            // 1/length in 1/mm of a two-point element
-	Stiffen    [maxLines]T  // beam: rate gained per newton of axial tension
-	Skew       [2]T         // beam: coupling of the shear lines 1, 2 and of the bending lines 3, 4 per newton, zero in value: it keeps the gain the same in every direction while the lines turn
-	Bowed      bool         // any Stiffen is set
-	winding[T]              // beam
+	From, To exact.Vec[T] // points held, mm from the axle's centre; the same unless TwoPoint
+	Lean     float64      // share of To's rotation, against From's, in that of the force axes
+	TwoPoint bool         // the force keeps to the line through both points
+	Slender  T            // 1/length in 1/mm of a two-point element
+}
+
+// secondOrder is a term of the second order in a strain: line strains by
+// by·e_a·e_b on top of its linear strain.
+type secondOrder[T exact.Number] struct {
+	line, a, b int
+	by         T
 }
 
 // add appends a line and returns its number.
@@ -52,9 +58,16 @@ func (l *Lines[T]) add(rate T, wrench exact.Wrench[T]) int {
 // reset empties the lines before an element writes them; add overwrites rates
 // and wrenches.
 func (l *Lines[T]) reset() {
-	l.Count = 0
+	l.Count, l.Second, l.Wound, l.Helix = 0, l.Second[:0], l.Wound[:0], 0
 	l.Warp, l.Load, l.Anchor = [maxLines][2]T{}, [maxLines]T{}, Anchor[T]{}
 	l.Curved, l.Radial, l.Settled, l.Cross, l.last.known = false, bushing.Radial[T]{}, [maxLines]float64{}, 0, false
+}
+
+// copyFrom takes over the lines of another element, in memory of its own.
+func (l *Lines[T]) copyFrom(other *Lines[T]) {
+	second, wound := append(l.Second[:0], other.Second...), append(l.Wound[:0], other.Wound...)
+	*l = *other
+	l.Second, l.Wound = second, wound
 }
 
 // mirrorSigns turns a left-hand wrench or displacement into its mirror image.

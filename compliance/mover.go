@@ -128,7 +128,7 @@ func NewMover(s *Solver) (*Mover, error) {
 func (m *Mover) Reset() error {
 	s := m.solver
 	for i := range s.lines {
-		m.lines[i] = liftLines(&s.lines[i])
+		m.lines[i] = liftLines(&s.lines[i], &m.lines[i])
 		m.plain[i], m.arms[i] = armsOf(&s.lines[i]), armsOf(&m.lines[i])
 		for l := range s.lines[i].Count {
 			m.rest[i][l] = complex(s.preload[i][l], 0)
@@ -152,22 +152,27 @@ func (m *Mover) Reset() error {
 	return nil
 }
 
-// liftLines turns lines of plain numbers into ones without derivatives.
-func liftLines(a *Lines[float64]) Lines[complex128] {
-	b := Lines[complex128]{Count: a.Count}
+// liftLines turns lines of plain numbers into ones without derivatives, in the
+// memory of room.
+func liftLines(a *Lines[float64], room *Lines[complex128]) Lines[complex128] {
+	b := Lines[complex128]{Count: a.Count, Second: room.Second[:0], Wound: room.Wound[:0]}
 	for l := range a.Count {
 		b.Rate[l], b.Load[l] = complex(a.Rate[l], 0), complex(a.Load[l], 0)
 		b.Warp[l] = [2]complex128{complex(a.Warp[l][0], 0), complex(a.Warp[l][1], 0)}
 		for r, g := range a.Wrench[l] {
 			b.Wrench[l][r] = complex(g, 0)
 		}
-		b.Anchor.Stiffen[l] = complex(a.Anchor.Stiffen[l], 0)
 	}
 	b.Anchor.From, b.Anchor.To = exact.LiftVec[complex128](a.Anchor.From), exact.LiftVec[complex128](a.Anchor.To)
-	b.Anchor.Lean, b.Anchor.TwoPoint, b.Anchor.Bowed = a.Anchor.Lean, a.Anchor.TwoPoint, a.Anchor.Bowed
+	b.Anchor.Lean, b.Anchor.TwoPoint = a.Anchor.Lean, a.Anchor.TwoPoint
 	b.Anchor.Slender = complex(a.Anchor.Slender, 0)
-	b.Anchor.winding = liftWinding(&a.Anchor.winding)
-	b.Anchor.Skew = [2]complex128{complex(a.Anchor.Skew[0], 0), complex(a.Anchor.Skew[1], 0)}
+	for _, t := range a.Second {
+		b.Second = append(b.Second, secondOrder[complex128]{t.line, t.a, t.b, complex(t.by, 0)})
+	}
+	for _, t := range a.Wound {
+		b.Wound = append(b.Wound, secondOrder[complex128]{t.line, t.a, t.b, complex(t.by, 0)})
+	}
+	b.Helix = complex(a.Helix, 0)
 	b.liftLaws(a)
 	return b
 }
@@ -246,7 +251,7 @@ func (m *Mover) addElementTangent(i int, p *posture) {
 		}
 	}
 	for end, b := range bodies {
-		if b == Vehicle || m.solver.warp[b] < 0 || !lines.Anchor.Bowed {
+		if b == Vehicle || m.solver.warp[b] < 0 || len(lines.Second) == 0 {
 			continue
 		}
 		bent := lift

@@ -76,9 +76,7 @@ func wideRotationVector(m exact.Mat3[float64]) vec {
 // of its lines at finite movements; only rates, wrenches and constants are those
 // of the solver. A two-point element strains by its length. Others strain by
 // displacement and rotation of To against From in axes that turn with the force
-// axes; a beam's axial line gets ½·Σ stiffen·e² on top, its bending lines
-// ½·curl·φ² and its shear lines φ·coil·e, but not under the load at rest, its
-// twist Helix·φ⁴/4.
+// axes; a beam's lines get their strains of the second order on top.
 func storedEnergy(s *Solver, i int, at *ends) float64 {
 	lines := &s.lines[i]
 	an := &lines.Anchor
@@ -97,27 +95,16 @@ func storedEnergy(s *Solver, i int, at *ends) float64 {
 		moment := rotation(&lines.Wrench[l]).Sub(an.To.Cross(force))
 		e[l] = force.Dot(slid) + moment.Dot(turned) + lines.Warp[l][0]*at.warp[0] + lines.Warp[l][1]*at.warp[1]
 	}
-	energy := 0.0
-	if an.Bowed {
-		twist, plain := e[5], e
-		for l := range lines.Count {
-			if l > 0 {
-				e[0] += 0.5 * an.Stiffen[l] * e[l] * e[l]
-			}
-		}
-		energy = an.Helix * math.Pow(twist, 4) / 4
-		for n, curl := range an.Curl {
-			wound := 0.5*curl*twist*twist - twist*(an.Slew[n][0]*plain[1]+an.Slew[n][1]*plain[2])
-			e[3+n] += wound
-			energy -= s.preload[i][3+n] * wound
-		}
-		for n := range an.Coil {
-			shift := twist * (an.Coil[n][0]*plain[3] + an.Coil[n][1]*plain[4])
-			wring := plain[1+n] * (an.Wring[n][0]*plain[3] + an.Wring[n][1]*plain[4])
-			e[1+n], e[5] = e[1+n]+shift, e[5]+wring
-			energy -= s.preload[i][1+n]*shift + s.preload[i][5]*wring
-		}
+	energy, second := 0.0, e
+	for _, t := range lines.Second {
+		second[t.line] += t.by * e[t.a] * e[t.b]
 	}
+	wound := 0.0
+	for _, t := range lines.Wound {
+		wound += t.by * e[t.a] * e[t.b]
+	}
+	energy += 0.5 * lines.Helix * wound * wound
+	e = second
 	for l := range lines.Count {
 		energy += (s.preload[i][l] + 0.5*lines.Rate[l]*e[l]) * e[l]
 	}

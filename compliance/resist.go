@@ -34,9 +34,11 @@ func (a *atEnds[T]) on(end int) *exact.Wrench[T] {
 	return &a.to
 }
 
-// lineState is the strain and the load of every line at a movement.
+// lineState is the strain of every line at a movement, and its load: what works
+// on that strain. A beam's strains of the second order take part of its loads
+// from line to line; own is what a line carries by itself.
 type lineState[T exact.Number] struct {
-	strain, load [maxLines]T
+	strain, load, own [maxLines]T
 }
 
 // arms are the force of each line and its moment about the point held.
@@ -119,32 +121,36 @@ func loadsOf[T exact.Number](lines *Lines[T], arm *arms[T], rest *[maxLines]T, s
 		s.strain[l] = arm.force[l].Dot(slid) + arm.moment[l].Dot(turned) + lines.Warp[l][0]*warp[0] + lines.Warp[l][1]*warp[1]
 	}
 	s.load = lines.carry(rest, &s.strain)
-	if lines.Anchor.Bowed {
-		s.bow(lines, rest)
-	}
+	s.addSecondOrder(lines)
 	return s
 }
 
-// bow adds what axial tension and finite twist do to a beam. Its lines strain
-// the axis by ½·Σ stiffen·e², so that U = N₀·(e₀ + q) + ½k₀·(e₀ + q)² + …; and the
-// fibres of a twisted section are helices (see wind).
-func (s *lineState[T]) bow(lines *Lines[T], rest *[maxLines]T) {
-	an := &lines.Anchor
-	s.wind(lines, rest)
-	var q T
-	for l := range lines.Count {
-		q += 0.5 * an.Stiffen[l] * s.strain[l] * s.strain[l]
+// addSecondOrder adds what the strains of the second order do: with e + q(e) for
+// e in U, a line carries n = rest + k·(e + q), and the strain e_a the load
+// n_a + Σ n·∂q/∂e_a. What the loads at rest do through q is what they do to the
+// stiffness (see Solver.addSecondOrder).
+func (s *lineState[T]) addSecondOrder(lines *Lines[T]) {
+	for i := range lines.Second {
+		t := &lines.Second[i]
+		s.load[t.line] += lines.Rate[t.line] * t.by * s.strain[t.a] * s.strain[t.b]
 	}
-	for n, l := range [2]int{1, 3} {
-		q += an.Skew[n] * s.strain[l] * s.strain[l+1]
+	s.own = s.load
+	for i := range lines.Second {
+		t := &lines.Second[i]
+		pull := s.own[t.line] * t.by
+		s.load[t.a] += pull * s.strain[t.b]
+		s.load[t.b] += pull * s.strain[t.a]
 	}
-	s.load[0] += lines.Rate[0] * q
-	for l := range lines.Count {
-		s.load[l] += s.load[0] * an.Stiffen[l] * s.strain[l]
+	var wound T
+	for i := range lines.Wound {
+		t := &lines.Wound[i]
+		wound += t.by * s.strain[t.a] * s.strain[t.b]
 	}
-	for n, l := range [2]int{1, 3} {
-		s.load[l] += s.load[0] * an.Skew[n] * s.strain[l+1]
-		s.load[l+1] += s.load[0] * an.Skew[n] * s.strain[l]
+	for i := range lines.Wound {
+		t := &lines.Wound[i]
+		pull := lines.Helix * wound * t.by
+		s.load[t.a] += pull * s.strain[t.b]
+		s.load[t.b] += pull * s.strain[t.a]
 	}
 }
 

@@ -79,6 +79,7 @@ func NewSolver(axle *Axle) (*Solver, error) {
 		return nil, err
 	}
 	s := &Solver{axle: axle.Clone()}
+	s.axle.findOuterEnds()
 	left, right := axle.Wheels[0].Slots, axle.Wheels[1].Slots
 	s.centre = exact.Vec[float64]{(left[0] + right[0]) / 2, (left[1] - right[1]) / 2, (left[2] + right[2]) / 2}
 	if err := s.numberFreedoms(); err != nil {
@@ -192,7 +193,7 @@ type block [6][6]float64
 func (s *Solver) writeLines(i int) {
 	e, out := &s.axle.Elements[i], &s.lines[i]
 	if partner := s.mirrored(i); partner >= 0 {
-		*out = s.lines[partner]
+		out.copyFrom(&s.lines[partner])
 		out.mirror()
 		s.addLines(i)
 		return
@@ -213,7 +214,7 @@ func (s *Solver) findPartners() {
 		e := &s.axle.Elements[i]
 		for j := range i {
 			other := &s.axle.Elements[j]
-			if e.Side == Right && other.Side == Left && e.Kind == other.Kind && e.Name == other.Name && e.Choice == other.Choice {
+			if e.Side == Right && other.Side == Left && e.Kind == other.Kind && e.Name == other.Name && e.Choice == other.Choice && e.outer == other.outer {
 				s.partner[i] = j
 			}
 		}

@@ -21,94 +21,135 @@ var WarpingNames = []string{"free", "primary", "built-in", "continuous"}
 // t = L/a the stiffness on (twist, twist rate at from, twist rate at to) is that
 // of the exact solution φ = c0 + c1·x + c2·sinh(x/a) + c3·cosh(x/a) (Vlasov,
 // Thin-Walled Elastic Beams, 1961; SCI P385, Design of Steel Beams in Torsion,
-// 2011). gj = G·J in N·mm². A piece of a chain with a built-in end counts the
-// warping through the thickness over its whole length: its effect fades within
-// the length a from that end.
-func twistLines[T exact.Number](ends [2]Warping, axis exact.Vec[T], length, gj, young T, c *Section[T], out *Lines[T]) {
+// 2011). gj = G·J in N·mm². It returns how the twist is spread over the beam.
+//
+// The warping through the thickness counts where the nearer end that holds
+// warping is built-in: in a chain that of the chain, so that it does not matter
+// how a beam is cut.
+func twistLines[T exact.Number](e *Element, axis exact.Vec[T], length, gj, young T, c *Section[T], out *Lines[T]) twistSpread[T] {
 	toward := axis.Scale(-1)
-	if ends[0] != Continuous && ends[1] != Continuous {
-		out.add(gj/twistLength(ends, length, gj, young, c), exact.Moment(toward))
-		return
+	parts, held := stretchesOf(e.nearEnds(), length, gj, young, c)
+	if parts.count == 0 {
+		out.add(gj/length, exact.Moment(toward))
+		return evenTwist(length)
 	}
-	constant := c.Warping
-	if ends[0] == BuiltIn || ends[1] == BuiltIn {
-		constant += c.SecondWarping
-	}
-	a := exact.Sqrt(young * constant / gj)
-	k := warpingStiffness(gj, a, length/a)
-	order := []int{0}
-	for end, w := range ends {
-		switch w {
-		case Free:
-			k = condense(k, 1+end)
-		case Continuous:
+	k, local := parts.join(gj)
+	var all [maxTwist]int
+	order := all[:1]
+	whole := [maxTwist][maxTwist]T{{1}} // (twist, rates at the ends) of the freedoms kept
+	for end, w := range e.Choice.Ends {
+		switch {
+		case w == Continuous:
+			whole[1+end][1+end] = 1
 			order = append(order, 1+end)
+		case !held[end]:
+			for i := range maxTwist {
+				whole[1+end][i] = -k[1+end][i] / k[1+end][1+end]
+			}
+			whole[1+end][1+end] = 0
+			k = condense(k, 1+end)
 		}
 	}
-	splitWarping(k, order, toward, out)
+	freedoms := splitWarping(k, order, toward, out)
+	shares := times(&whole, &freedoms)
+	return parts.spread(&local, &shares, len(order))
 }
 
-// twistLength is the length that G·J/length replaces: L less what each held end
-// takes away. With both ends held the bimoment is zero at mid-span, so each half
-// stands alone with the warping constant of its own end.
-func twistLength[T exact.Number](ends [2]Warping, length, gj, young T, c *Section[T]) T {
-	reach := length
-	if ends[0] != Free && ends[1] != Free {
-		reach = length / 2
-	}
-	lost := 0 * length
-	for _, w := range ends {
-		constant := c.Warping
+// stretch is a part of a beam with one warping constant.
+type stretch[T exact.Number] struct {
+	length, middle T // mm: its middle from that of the beam, + toward the to end
+	a              T // mm: √(E·Iw/(G·J))
+}
+
+// stretches are the stretches of a beam.
+type stretches[T exact.Number] struct {
+	parts [2]stretch[T]
+	count int
+}
+
+// stretchesOf divides a beam between the ends that hold its warping and tells
+// which of its own ends do. None if nothing holds it.
+func stretchesOf[T exact.Number](near outerEnds, length, gj, young T, c *Section[T]) (b stretches[T], held [2]bool) {
+	var constant [2]T
+	for end, w := range near.ends {
+		constant[end] = c.Warping
 		if w == BuiltIn {
-			constant += c.SecondWarping
+			constant[end] += c.SecondWarping
 		}
-		if w == Free || exact.Real(constant) <= 0 {
-			continue
-		}
-		a := exact.Sqrt(young * constant / gj)
-		lost += a * exact.Tanh(reach/a)
+		held[end] = w != Free && exact.Real(constant[end]) > 0
 	}
-	return length - lost
+	if !held[0] && !held[1] && !near.chain {
+		return b, held
+	}
+	add := func(length, middle, constant T) {
+		b.parts[b.count] = stretch[T]{length, middle, exact.Sqrt(young * constant / gj)}
+		b.count++
+	}
+	share := exact.Lift[T](near.share)
+	switch {
+	case held[0] && (!held[1] || near.share == 1 || near.ends[0] == near.ends[1]):
+		add(length, 0, constant[0])
+	case !held[0], near.share == 0:
+		add(length, 0, constant[1])
+	default:
+		add(length*share, -length*(1-share)/2, constant[0])
+		add(length*(1-share), length*share/2, constant[1])
+	}
+	return b, held
 }
 
-// twistSpread is L·∫φ'²dx/φ², one for even twist and at most 6/5: held ends keep
-// the twist to the middle. It follows from the solution of twistLines, with
-// φ' ∝ 1 − cosh(x/a)/cosh(r/a) over the reach r of each held end. A piece of a
-// chain counts as evenly twisted.
-func twistSpread[T exact.Number](ends [2]Warping, length, gj, young T, c *Section[T]) T {
-	reach := length
-	if ends[0] != Free && ends[1] != Free {
-		reach = length / 2
+// join is the stiffness of the whole beam on (twist, rates at its ends) and the
+// same three of each stretch by those of the whole. Where two meet, the rate
+// and the bimoment pass on.
+func (b *stretches[T]) join(gj T) (k [maxTwist][maxTwist]T, local [2][maxTwist][maxTwist]T) {
+	local[0] = [maxTwist][maxTwist]T{{1}, {0, 1}, {0, 0, 1}}
+	k = warpingStiffness(gj, b.parts[0].a, b.parts[0].length/b.parts[0].a)
+	if b.count == 1 {
+		return k, local
 	}
-	first, square := length, length // ∫φ'dx and ∫φ'²dx
-	for _, w := range ends {
-		constant := c.Warping
-		if w == BuiltIn {
-			constant += c.SecondWarping
+	other := warpingStiffness(gj, b.parts[1].a, b.parts[1].length/b.parts[1].a)
+	// the whole, then the twist of the first stretch and the rate between
+	first := [maxTwist][5]T{{3: 1}, {1: 1}, {4: 1}}
+	second := [maxTwist][5]T{{0: 1, 3: -1}, {4: 1}, {2: 1}}
+	var all [5][5]T
+	for r := range 5 {
+		for c := range 5 {
+			for i := range maxTwist {
+				for j := range maxTwist {
+					all[r][c] += first[i][r]*k[i][j]*first[j][c] + second[i][r]*other[i][j]*second[j][c]
+				}
+			}
 		}
-		if w == Continuous {
-			return length / length
-		}
-		if w == Free || exact.Real(constant) <= 0 {
-			continue
-		}
-		f, s := heldTwist(reach / exact.Sqrt(young*constant/gj))
-		first -= reach * (1 - f)
-		square -= reach * (1 - s)
 	}
-	return length * square / (first * first)
+	inner := [5][maxTwist]T{{1}, {0, 1}, {0, 0, 1}}
+	det := all[3][3]*all[4][4] - all[3][4]*all[3][4]
+	for c := range maxTwist {
+		inner[3][c] = (all[3][4]*all[4][c] - all[4][4]*all[3][c]) / det
+		inner[4][c] = (all[3][4]*all[3][c] - all[3][3]*all[4][c]) / det
+	}
+	var joined [maxTwist][maxTwist]T
+	for r := range maxTwist {
+		for c := range maxTwist {
+			joined[r][c] = all[r][c] + all[r][3]*inner[3][c] + all[r][4]*inner[4][c]
+			local[0][r][c], local[1][r][c] = 0, 0
+			for i := range 5 {
+				local[0][r][c] += first[r][i] * inner[i][c]
+				local[1][r][c] += second[r][i] * inner[i][c]
+			}
+		}
+	}
+	return joined, local
 }
 
-// heldTwist are the means of 1 − cosh(x·ξ)/cosh(x) and of its square over ξ from
-// 0 to 1.
-func heldTwist[T exact.Number](x T) (first, square T) {
-	const small = 0.03 // below, the closed form cancels
-	if exact.Real(x) < small {
-		x2 := x * x
-		return x2 / 3 * (1 - x2*2/5), 2 * x2 * x2 / 15 * (1 - x2*17/21)
+func times[T exact.Number](a, b *[maxTwist][maxTwist]T) (c [maxTwist][maxTwist]T) {
+	for i := range a {
+		for j := range b {
+			for k := range b {
+				c[i][j] += a[i][k] * b[k][j]
+			}
+		}
 	}
-	h := exact.Tanh(x)
-	return 1 - h/x, 0.5 * (3 - h*h - 3*h/x)
+	return c
 }
 
 // warpingStiffness is the symmetric 3×3 on (twist, twist rate at from, twist
@@ -135,10 +176,12 @@ func condense[T exact.Number](k [3][3]T, i int) [3][3]T {
 }
 
 // splitWarping writes one line for each freedom in order, K = L·D·Lᵀ, twist first.
-// A held end's freedom is left out of order: its twist rate is zero.
-func splitWarping[T exact.Number](k [3][3]T, order []int, toward exact.Vec[T], out *Lines[T]) {
+// A held end's freedom is left out of order: its twist rate is zero. It returns
+// the freedoms by the strains of these lines.
+func splitWarping[T exact.Number](k [3][3]T, order []int, toward exact.Vec[T], out *Lines[T]) (freedoms [maxTwist][maxTwist]T) {
+	var by [maxTwist][3]T
 	for n, i := range order {
-		var u [3]T
+		u := &by[n]
 		for _, r := range order[n:] {
 			u[r] = k[r][i] / k[i][i]
 		}
@@ -146,4 +189,14 @@ func splitWarping[T exact.Number](k [3][3]T, order []int, toward exact.Vec[T], o
 		out.Warp[line] = [2]T{u[1], u[2]}
 		k = condense(k, i)
 	}
+	for n := len(order) - 1; n >= 0; n-- { // strain n = freedom + Σ u·later freedoms
+		i := order[n]
+		freedoms[i][n] = 1
+		for _, r := range order[n+1:] {
+			for m := range freedoms[i] {
+				freedoms[i][m] -= by[n][r] * freedoms[r][m]
+			}
+		}
+	}
+	return freedoms
 }
