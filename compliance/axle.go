@@ -92,6 +92,10 @@ type Choice struct {
 	Rubber       rubber.Choice   // bush given by its dimensions: its compound
 	Ends         [2]Warping      // beam: at From, at To
 	Opens        section.Opening // beam with a drawn shape: where its open side looks
+
+	// Outline is the drawing from which the constants of a beam's section were
+	// computed, in its axes; nil where they were given.
+	Outline *section.Profile[float64]
 }
 
 // Slot is the address of one number of the model: a slot of an element, or of a

@@ -2,6 +2,7 @@ package compliance
 
 import (
 	"math"
+	"slices"
 
 	"bushtune/compliance/section"
 )
@@ -15,26 +16,40 @@ type DrawnSection struct {
 }
 
 // NewDrawnSection draws the section of a beam; false for an element that is no
-// beam or whose section is given by numbers only, which have no outline.
+// beam or has no outline: its section is given by numbers, or its constants have
+// been moved since it was drawn.
 func NewDrawnSection(e *Element) (*DrawnSection, bool) {
-	for i, kind := range ProfileBeams {
-		if kind != e.Kind {
-			continue
-		}
-		var p section.Profile[float64]
-		section.Shapes[float64]()[i].Draw(&p, e.Slots[beamSlots:])
-		p.Open(e.Choice.Opens, 0)
-		fibres, constants, err := p.Fibres()
-		if err != nil {
-			return nil, false
-		}
-		d := &DrawnSection{constants: SectionOf(&constants), fibres: fibres}
-		for _, f := range fibres {
-			d.shear = max(d.shear, f.Shear)
-		}
-		return d, true
+	p, ok := outline(e)
+	if !ok {
+		return nil, false
 	}
-	return nil, false
+	fibres, constants, err := p.Fibres()
+	if err != nil {
+		return nil, false
+	}
+	d := &DrawnSection{constants: SectionOf(&constants), fibres: fibres}
+	if e.Kind == Beam && !slices.Equal(d.constants.Slots(), e.Slots[beamSlots:]) {
+		return nil, false
+	}
+	for _, f := range fibres {
+		d.shear = max(d.shear, f.Shear)
+	}
+	return d, true
+}
+
+// outline is the profile of a beam, drawn wall by wall or as a shape.
+func outline(e *Element) (p section.Profile[float64], ok bool) {
+	if e.Kind == Beam && e.Choice.Outline != nil {
+		return *e.Choice.Outline, true
+	}
+	for i, kind := range ProfileBeams {
+		if kind == e.Kind {
+			section.Shapes[float64]()[i].Draw(&p, e.Slots[beamSlots:])
+			p.Open(e.Choice.Opens, 0)
+			return p, true
+		}
+	}
+	return p, false
 }
 
 // BeamStress are the largest nominal stresses of a beam in MPa, from the loads of

@@ -68,6 +68,41 @@ func TestBendingStressOfABox(t *testing.T) {
 	}
 }
 
+// The same box drawn wall by wall, its constants in the slots and its outline beside
+// them: the closed form again, σ = F·L·c/I. Once a constant is moved the outline is
+// no longer that of the beam.
+func TestStressOfADrawnProfile(t *testing.T) {
+	const w, h, wall, length, force = 60.0, 90.0, 3.0, 400.0, 20.0
+	var p section.Profile[float64]
+	for _, n := range [][2]float64{{30, -45}, {30, 45}, {-30, 45}, {-30, -45}} {
+		p.AddNode(n[0], n[1])
+	}
+	for i := range 4 {
+		p.AddWall(i, (i+1)%4, wall)
+	}
+	constants, err := p.Constants()
+	if err != nil {
+		t.Fatal(err)
+	}
+	axle, beam := heldBeam(t, "box", values{"profile.width": w, "profile.height": h, "profile.wall": wall}, [2]Warping{Free, Free})
+	e := &axle.Elements[beam]
+	numbers := SectionOf(&constants)
+	e.Kind, e.Slots = Beam, append(e.Slots[:beamSlots:beamSlots], numbers.Slots()...)
+	if _, ok := NewDrawnSection(e); ok {
+		t.Error("a section by numbers has no outline")
+	}
+	e.Choice.Outline = &p
+	up := wall*h*h*h/6 + w*wall*h*h/2
+	got := stressOf(t, axle, beam, Demand{Wheels: [2]WheelForce{1: {AtCentre: vec{0, 0, force}}}})
+	if want := force * length * (h/2 + wall/2) / up; !near(got.Bending[0], want, 1e-3, want) || !near(got.Bending[1], 0, 1e-3, want) {
+		t.Errorf("%.6g MPa at the root and %.6g at the tip, want %.6g and nothing", got.Bending[0], got.Bending[1], want)
+	}
+	e.Slots[Beam.FieldIndex("area")] *= 1.01
+	if _, ok := NewDrawnSection(e); ok {
+		t.Error("the outline is not that of a beam whose area was moved")
+	}
+}
+
 // Twist of a channel held at the root, free at the tip: bimoment T·a·tanh(L/a) on
 // the flange tips' warping, St Venant shear T·t/J·(1 − 1/cosh(L/a)) at the tip
 // (SCI P385, Design of Steel Beams in Torsion, 2011), from constants of the

@@ -17,7 +17,7 @@ func TestChannel(t *testing.T) {
 	c := constants(t, drawn(func(p *Profile[float64]) { p.DrawChannel(web, flange, tw, tf) }))
 	sum := 6*flange*tf + web*tw
 	near(t, "shear centre", c.ShearCentre.U, 3*flange*flange*tf/sum, rounding)
-	near(t, "J", c.Torsion, (2*flange*tf*tf*tf+web*tw*tw*tw)/3-edges(2, tf), rounding)
+	near(t, "J", c.Torsion, (2*flange*tf*tf*tf+web*tw*tw*tw)/3-edges(2, tf), 5e-3) // corners apart: corner_test.go
 	near(t, "Iw", c.Warping, tf*flange*flange*flange*web*web/12*(3*flange*tf+2*web*tw)/sum, rounding)
 }
 
@@ -127,16 +127,12 @@ func edges(count int, thickness float64) float64 {
 	return float64(count) * 0.105 * math.Pow(thickness, 4)
 }
 
-// A long strip bent to an angle loses at its two ends what a straight one does:
+// A long strip bent to a round loses at its two ends what a straight one does:
 // J = b·t³/3·(1 − 0.630·t/b) (Timoshenko & Goodier, Theory of Elasticity).
 func TestFreeEdges(t *testing.T) {
-	const leg, wall = 40, 4
-	c := constants(t, drawn(func(p *Profile[float64]) {
-		corner := p.AddNode(0, 0)
-		p.AddWall(corner, p.AddNode(leg, 0), wall)
-		p.AddWall(corner, p.AddNode(0, leg), wall)
-	}))
-	const b = 2.0 * leg
+	const leg, radius, wall = 40, 20, 4
+	c := constants(t, drawn(func(p *Profile[float64]) { p.DrawV(leg, leg, radius, 0, wall) }))
+	const b = 2.0*leg + math.Pi*radius
 	near(t, "J", c.Torsion, b*wall*wall*wall/3*(1-0.630*wall/b), rounding)
 }
 

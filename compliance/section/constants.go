@@ -26,7 +26,7 @@ type Constants[T exact.Number] struct {
 
 	// Torsion is St Venant's constant J, mm⁴: Bredt's shear flow round the
 	// cells plus ∫t³/3 ds over all walls, those of cells too, less what every
-	// free edge loses.
+	// free edge loses, plus what sharp corners gain where walls meet on no cell.
 	Torsion T
 
 	// Warping is the primary constant Iw = ∫w²dA of the midline's warping w at
@@ -78,7 +78,7 @@ func (p *Profile[T]) Constants() (Constants[T], error) {
 	if err != nil {
 		return c, err
 	}
-	c.Torsion -= m.edgeLoss(p)
+	c.Torsion += m.ends(p)
 	if exact.Real(c.Torsion) <= 0 {
 		return c, errors.New("section: the walls are too short for their thickness")
 	}

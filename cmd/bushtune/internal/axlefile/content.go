@@ -9,6 +9,7 @@ import (
 
 	"bushtune/bushing"
 	"bushtune/bushing/quantity"
+	"bushtune/compliance/section"
 )
 
 // content is what a table holds once its keys are checked one by one.
@@ -23,6 +24,8 @@ type content struct {
 	curves map[string]*bushing.Table
 	shared *bushing.Curves // of a bush, for both sides
 
+	outline *section.Profile[float64] // of a beam that is drawn
+
 	instead []string // keys that would choose another way of writing the same element
 }
 
@@ -33,7 +36,7 @@ func newContent(path string, line int, slots []float64) *content {
 // override returns a copy for a table that gives only what differs.
 func (c *content) override(path string, line int) *content {
 	o := newContent(path, line, append([]float64(nil), c.slots...))
-	o.instead = c.instead
+	o.instead, o.outline = c.instead, c.outline
 	for name, words := range c.words {
 		o.words[name] = words
 	}

@@ -214,7 +214,8 @@ func (r *reader) choice(base, c *content) compliance.Choice {
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 0)),
 			compliance.Warping(c.choice("warping", compliance.WarpingNames, 1)),
 		},
-		Opens: section.Opening(c.choice("opens", section.Openings(), 0)),
+		Opens:   section.Opening(c.choice("opens", section.Openings(), 0)),
+		Outline: c.outline,
 	}
 }
 

@@ -208,6 +208,7 @@ func (v variant) draw(r *reader, c *content, t *table) {
 	s := compliance.SectionOf(&constants)
 	first := compliance.Beam.FieldIndex(compliance.SectionFields()[0].Name)
 	copy(c.slots[first:], s.Slots())
+	c.outline = &p
 }
 
 // drawing reads nodes and walls.
