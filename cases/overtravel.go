@@ -186,7 +186,7 @@ func (w *overWalk) read() {
 func (o *OverTravel) Uses() (all []LimitUse) {
 	for i := range o.Series {
 		s := &o.Series[i]
-		kind := usageKind(s.Number)
+		kind := UsageKind(s.Number)
 		if kind < 0 {
 			continue
 		}
@@ -201,8 +201,8 @@ func (o *OverTravel) Uses() (all []LimitUse) {
 	return all
 }
 
-// usageKind is the kind of a LimitUse that a series shows, −1: none.
-func usageKind(number string) int {
+// UsageKind is the kind of a LimitUse that a series of this number shows, −1: none.
+func UsageKind(number string) int {
 	for n, name := range usageNumbers {
 		if number == name {
 			return n

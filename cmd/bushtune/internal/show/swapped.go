@@ -47,13 +47,14 @@ func (s *Swapped) Text(p *Page) {
 	s.fullTable(p)
 	s.playTable(p, v)
 	v.absentTable(p)
-	footnotes(p, s.Base.Warnings())
+	footnotes(p, append(s.Base.Warnings(), s.Full.limitNotes()...))
 	foot(p)
 }
 
 // worsened is what a set makes worse.
 func (s *Swapped) worsened(v *view, column int) *worsened {
-	return &worsened{v, s.Columns[column].Worse, s.AllWorse}
+	harms := swapping.WithLimits(s.Columns[column].Worse, s.limitsAtSize(column))
+	return &worsened{view: v, harms: harms, full: s.AllWorse, sized: s.Full.titles()}
 }
 
 // setTable says what every set is, as the program understood it.

@@ -17,7 +17,7 @@ func (s *Swapped) records() []Record {
 	all = append(all, s.fullRecords(v)...)
 	all = append(all, v.wishes()...)
 	all = append(all, v.absent()...)
-	return append(all, v.noteRecords(s.Base.Warnings())...)
+	return append(all, v.noteRecords(append(s.Base.Warnings(), s.Full.limitNotes()...))...)
 }
 
 // setRecords are the records of one set.

@@ -55,7 +55,7 @@ func (t *Tuned) Text(p *Page) {
 }
 
 // worsened is what the tune made worse.
-func (s *sides) worsened() *worsened { return &worsened{s.after, s.Worse, s.Full} }
+func (s *sides) worsened() *worsened { return &worsened{view: s.after, harms: s.Worse, full: s.Full} }
 
 // beforeAfter are the texts of a number on both sides.
 func (s *sides) beforeAfter(index int) (before, after cases.Figure) {

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -20,6 +21,7 @@ type worsened struct {
 	*view
 	harms []swapping.Harm
 	full  bool
+	sized map[string]string // titles of cases at full size
 }
 
 // table writes the list under a heading, and what was looked at.
@@ -27,7 +29,7 @@ func (w *worsened) table(p *Page, heading, before, after string) {
 	p.blank()
 	if len(w.harms) == 0 {
 		p.wrappedHeading(heading)
-		p.Prose("  ", "nothing by a noticeable step. "+lookedAt)
+		p.Prose("  ", "nothing by a noticeable step. "+w.lookedAt())
 		return
 	}
 	g := grid{columns: []column{{gives: true}, {align: point}, {align: point}, {}, {}}}
@@ -39,15 +41,21 @@ func (w *worsened) table(p *Page, heading, before, after string) {
 	}
 	g.write(p)
 	if more := len(w.harms) - len(shown); more > 0 {
-		p.Prose("  ", fmt.Sprintf("%d more, none larger: --full lists them. %s", more, lookedAt))
+		p.Prose("  ", fmt.Sprintf("%d more, none larger: --full lists them. %s", more, w.lookedAt()))
 		return
 	}
-	p.Prose("  ", lookedAt)
+	p.Prose("  ", w.lookedAt())
 }
 
 // lookedAt says what the list is found among.
-var lookedAt = fmt.Sprintf("Looked at: every number and bush limit in every load case, and both wheels together and in roll within ±%.0f mm, every %.0f mm and closer where a void closes or a stop is met.",
-	cases.TravelSpan, cases.TravelStep)
+func (w *worsened) lookedAt() string {
+	sized := ""
+	if len(w.sized) > 0 {
+		sized = ", every bush limit at full size"
+	}
+	return fmt.Sprintf("Looked at: every number and bush limit in every load case%s, and both wheels together and in roll within ±%.0f mm, every %.0f mm and closer where a void closes or a stop is met.",
+		sized, cases.TravelSpan, cases.TravelStep)
+}
 
 // shownHarms are those of the first screen: without a number that another one says in
 // a variant of its case.
@@ -115,7 +123,10 @@ func (w *worsened) label(h *swapping.Harm) string {
 	if h.Travel {
 		return label + ", " + placeWords(h)
 	}
-	title, _, _ := strings.Cut(w.titles[h.In], ",")
+	title, _, _ := strings.Cut(cmp.Or(w.titles[h.In], w.sized[h.In]), ",")
+	if w.sized[h.In] != "" {
+		title += " at full size"
+	}
 	return label + ", " + title
 }
 

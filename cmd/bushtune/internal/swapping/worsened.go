@@ -80,9 +80,25 @@ func Worsened(before *Standing, afters []*Standing, asked []tuning.Asked) []Harm
 			all = keepWorse(all, h)
 		}
 	}
+	inOrder(all)
+	return all
+}
+
+// inOrder puts the most harmful first.
+func inOrder(all []Harm) {
 	slices.SortStableFunc(all, func(a, b Harm) int {
 		return cmp.Or(cmp.Compare(a.class(), b.class()), -cmp.Compare(a.weight(), b.weight()))
 	})
+}
+
+// WithLimits adds limits of bushes that are exceeded under more loads to what got
+// worse: each limit is listed once, where most of it is used.
+func WithLimits(all, more []Harm) []Harm {
+	all = slices.Clone(all)
+	for _, h := range more {
+		all = keepWorse(all, h)
+	}
+	inOrder(all)
 	return all
 }
 
@@ -329,10 +345,7 @@ func (w *worsening) bushes() {
 // carry compares one largest use with what it was.
 func (w *worsening) carry(u *cases.LimitUse, before float64, travel bool) {
 	h := Harm{Kind: Carrying, Index: -1, Asked: u.Kind, Name: u.Element, What: u.What, In: u.In, X: u.X, Travel: travel,
-		Before: before, After: u.Value, Unit: u.Unit, Limit: u.Limit, Step: 0.1}
-	if u.Unit == quantity.Newton.Name {
-		h.Step = 10
-	}
+		Before: before, After: u.Value, Unit: u.Unit, Limit: u.Limit, Step: UseStep(u.Unit)}
 	switch {
 	case u.Limit > 0:
 		h.Steps = max(0, (u.Value-before)/u.Limit/shareStep)
@@ -345,6 +358,14 @@ func (w *worsening) carry(u *cases.LimitUse, before float64, travel bool) {
 	if h.Steps >= 1 || h.Kind == OverLimit {
 		w.harms = keepWorse(w.harms, h)
 	}
+}
+
+// UseStep is how finely a use of a bush is told in its unit.
+func UseStep(unit string) float64 {
+	if unit == quantity.Newton.Name {
+		return 10
+	}
+	return 0.1
 }
 
 // Sideless takes the side off a name.

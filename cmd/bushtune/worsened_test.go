@@ -3,6 +3,9 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -76,4 +79,45 @@ func recordsOf(t *testing.T, line string) (all []show.Record) {
 		t.Fatal(err)
 	}
 	return all
+}
+
+var pivotRate = regexp.MustCompile(`(?m)^(soft|axial|stiff|torsion|cone_soft|cone_stiff) = ([0-9.]+)`)
+
+// TestSwapAtSizeTellsEveryExceededLimit of every bush: those of an axle file with the
+// rates of the set written in, which a sweep takes to full size.
+func TestSwapAtSizeTellsEveryExceededLimit(t *testing.T) {
+	inFolder(t, "hatchback-plain")
+	head, _, _ := strings.Cut(readText(t, "hatchback-plain.toml"), "[search]")
+	writeText(t, "stiff.toml", pivotRate.ReplaceAllStringFunc(head, func(line string) string {
+		part := pivotRate.FindStringSubmatch(line)
+		rate, _ := strconv.ParseFloat(part[2], 64)
+		return fmt.Sprintf("%s = %v", part[1], 4*rate)
+	}))
+	type limit struct{ element, number string }
+	limits := map[string]float64{"bush_radial_load": 9000, "bush_axial_load": 5000}
+	want := map[limit]float64{}
+	for _, event := range []string{"kerb_strike", "pothole"} { // no case of 4 kN exceeds a limit
+		for _, r := range recordsOf(t, "sweep stiff.toml --points 5 --case "+event) {
+			at := limit{r.Where, r.Number}
+			if most := limits[r.Number]; most > 0 && r.Kind == "curve" && r.Stage == "total" && *r.Value > most && *r.Value > want[at] {
+				want[at] = *r.Value
+			}
+		}
+	}
+	if len(want) < 2 {
+		t.Fatalf("only %v exceed a limit", want)
+	}
+	found := 0
+	for _, r := range recordsOf(t, "swap hatchback-plain.toml rates=4 --at-size 4") {
+		if r.Kind != "worsened" || r.Line != "over its limit" || r.Stage != "after" || r.Name != "set 1" {
+			continue
+		}
+		found++
+		if value := want[limit{r.Where, "bush_" + r.Number}]; math.Abs(value-*r.Value) > 1e-6*value {
+			t.Errorf("%s %s: %v, solved alone %v", r.Where, r.Number, *r.Value, value)
+		}
+	}
+	if found != len(want) {
+		t.Errorf("%d exceeded limits told of %d: %v", found, len(want), want)
+	}
 }
