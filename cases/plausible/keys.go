@@ -23,7 +23,7 @@ var keys = []Range{
 	{Key: "bush.axial", Unit: quantity.NewtonPerMillimetre, From: 40, To: 15000, Why: "plain 200 to 1500, collars 1000 to 4000, ball joint 10 000 and more"},
 	{Key: "bush.soft", Unit: quantity.NewtonPerMillimetre, From: 60, To: 20000, Why: "voids 300 to 1200, plain 1500 to 5000, polyurethane up to 10 000"},
 	{Key: "bush.stiff", Unit: quantity.NewtonPerMillimetre, From: 150, To: 40000, Why: "1500 to 8000, polyurethane up to 20 000, ball joint more"},
-	{Key: "bush.torsion", Unit: quantity.NewtonMetrePerDegree, From: 0.05, To: 20, Why: "arms 0.5 to 4, subframe mounts up to 10"},
+	{Key: "bush.torsion", Unit: quantity.NewtonMetrePerDegree, From: 0.05, To: 30, Why: "arms 0.5 to 4, subframe mounts up to 10, firm bushes of 70 mm up to 26"},
 	{Key: "bush.cone_soft", Unit: quantity.NewtonMetrePerDegree, From: 0.2, To: 80, Why: "4 to 15"},
 	{Key: "bush.cone_stiff", Unit: quantity.NewtonMetrePerDegree, From: 0.2, To: 80, Why: "as cone_soft"},
 	{Key: "bush.bracket", Unit: quantity.NewtonPerMillimetre, From: 2000, To: 300000, Why: "sheet 5000 to 30 000, cast 50 000 and more"},

@@ -72,7 +72,7 @@ func choose(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	in.remark(s)
+	in.remark(s, shelf.Unusual()...)
 	if len(in.Wants) == 0 {
 		return axlefile.Mistakes{{File: in.Name, Line: 1, Key: "want", Wrong: "choose needs this table, and it is not there"}}
 	}

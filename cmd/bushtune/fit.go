@@ -66,8 +66,7 @@ func fit(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	in.remark(s)
-	outcome, err := fitted(c, in, rig)
+	outcome, err := fitted(c, s, in, rig)
 	if err != nil {
 		return err
 	}
@@ -89,7 +88,7 @@ func fit(c *cli.Context, s streams) error {
 }
 
 // fitted reads the rig data for the axle and fits it.
-func fitted(c *cli.Context, in *input, rig *rigInput) (*fitting.Outcome, error) {
+func fitted(c *cli.Context, s streams, in *input, rig *rigInput) (*fitting.Outcome, error) {
 	if len(in.Search) == 0 {
 		return nil, axlefile.Mistakes{{File: in.Name, Line: 1, Key: "search", Wrong: "fit needs this table, and it is not there", Hint: "it names the values to be found and their bounds"}}
 	}
@@ -101,6 +100,7 @@ func fitted(c *cli.Context, in *input, rig *rigInput) (*fitting.Outcome, error) 
 	if err != nil {
 		return nil, err
 	}
+	in.remark(s, axlefile.UnusualRig(rig.name, rows, study)...)
 	options := fitting.Options{Priors: c.Bool("prior"), AtSize: c.Bool("at-size"), Seed: c.Uint64("seed")}
 	if c.Bool("prior") && !hasTolerance(in.Search) {
 		return nil, axlefile.Mistakes{{File: in.Name, Line: in.Search[0].Line, Key: "search", Wrong: "--prior needs a tolerance, and no parameter has one", Allowed: "tolerance = …"}}

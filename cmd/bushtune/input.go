@@ -41,12 +41,22 @@ func oneAxle(c *cli.Context, s streams) (*input, error) {
 }
 
 // remark looks for what is unusual in the axle, an axle that cannot be solved among
-// them, and says it in short.
-func (in *input) remark(s streams) {
+// them, and says it in short, with what is unusual in other files of the command.
+func (in *input) remark(s streams, more ...axlefile.Unusual) {
+	in.Noted.Unusual = append(in.look(), more...)
+	s.remark(in.Noted)
+}
+
+// look lists what is unusual in the axle.
+func (in *input) look() []axlefile.Unusual {
 	study, _ := tuning.Study(in.File) // who needs it tells the error
-	in.Noted = show.Noted{Unusual: in.File.Unusual(study)}
+	return in.File.Unusual(study)
+}
+
+// remark says in short that something is unusual.
+func (s streams) remark(n show.Noted) {
 	p := &show.Page{}
-	in.Noted.Short(p)
+	n.Short(p)
 	fmt.Fprint(s.err, p)
 }
 

@@ -57,6 +57,8 @@ func rubberPart(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	noted := show.Noted{Unusual: in.PartFile.Unusual()}
+	s.remark(noted)
 	outcome, err := making.Make(c.Context, in.PartFile)
 	if err != nil {
 		return fmt.Errorf("%s: %w", in.Name, err)
@@ -71,7 +73,7 @@ func rubberPart(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	rated := making.Rate(in.PartFile, outcome.X, rubber.Class(class))
-	err = s.write(c.String("format"), &show.Made{Source: in.source, Outcome: outcome, Rated: rated, Wrote: out})
+	err = s.write(c.String("format"), &show.Made{Noted: noted, Source: in.source, Outcome: outcome, Rated: rated, Wrote: out})
 	if err == nil && !outcome.Reached {
 		err = errNotReached
 	}

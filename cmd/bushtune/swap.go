@@ -47,7 +47,6 @@ func swap(c *cli.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	in.remark(s)
 	texts, err := setTexts(names)
 	if err != nil {
 		return err
@@ -57,6 +56,7 @@ func swap(c *cli.Context, s streams) error {
 		return err
 	}
 	comparison, err := swapping.Compare(in.File, sets)
+	in.remark(s, unusualOfSets(in, comparison)...)
 	if err != nil {
 		return err
 	}
@@ -69,6 +69,24 @@ func swap(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	return errors.Join(s.write(c.String("format"), answer), lost)
+}
+
+// unusualOfSets lists what is unusual with each set and not without it, at either end
+// of its range.
+func unusualOfSets(in *input, c *swapping.Comparison) (all []axlefile.Unusual) {
+	if c == nil {
+		return nil
+	}
+	base := in.look()
+	for i := range c.Columns {
+		known, axles := base, c.Columns[i].Axles
+		for _, axle := range []*compliance.Axle{axles[0], axles[len(axles)-1]} {
+			study, _ := cases.NewStudy(axle, in.Vehicle, nil, nil)
+			found := c.Columns[i].Set.Unusual(axle, study, known)
+			all, known = append(all, found...), append(found, known...)
+		}
+	}
+	return all
 }
 
 // swapAtSize takes every case to full size, of the axle as it is and of every set at

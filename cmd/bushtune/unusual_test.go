@@ -34,14 +34,16 @@ func TestUnusualIsToldByEveryCommand(t *testing.T) {
 	inFolder(t)
 	writeText(t, "unusual.toml", unusualText(t))
 	writeText(t, "rig.csv", "case,load [kN],channel,side,value [mm]\nimpact,1,centre_x,left,-1.75\nimpact,2,centre_x,left,-3.46\nimpact,3,centre_x,left,-5.2\n")
-	const told = "check: 6 things look unusual: wheel.loaded_radius: 576 mm (a diameter written for a radius?);"
+	const told = "check: 6 things look unusual: unusual.toml:11: wheel.loaded_radius: 576 mm,"
 	for _, line := range []string{"solve unusual.toml", "solve unusual.toml --at-size 1", "travel unusual.toml --points 2 --from -1 --to 1", "sweep unusual.toml --points 2 --to 0.1",
 		"tune unusual.toml --starts 0", "swap unusual.toml rates=1.1", "choose unusual.toml --best 1", "fit unusual.toml rig.csv", "spec unusual.toml"} {
 		text := bushtune(t, line)
 		if !strings.Contains(text.err, told) || strings.Count(text.err, "look unusual") != 1 {
 			t.Errorf("%s: standard error does not tell it once:\n%s", line, text.err)
 		}
-		if n := strings.Count(text.err[strings.Index(text.err, "check:"):strings.Index(text.err, "check tells")], "\n"); n > 3 {
+		if !strings.Contains(text.err, "check tells all") {
+			t.Errorf("%s: no way to all of it:\n%s", line, text.err)
+		} else if n := strings.Count(text.err[strings.Index(text.err, "check:"):strings.Index(text.err, "tells all")], "\n"); n > 3 {
 			t.Errorf("%s: the short note takes %d lines:\n%s", line, n, text.err)
 		}
 		if strings.HasPrefix(line, "spec") {
@@ -105,6 +107,41 @@ func TestCheckTellsUnusualOfAnAxleThatCannotBeSolved(t *testing.T) {
 		r := bushtune(t, line)
 		if r.code != 1 || !strings.Contains(r.out+r.err, "leans 77 deg from vertical") {
 			t.Errorf("%s: exit code %d\n%s%s", line, r.code, r.out, r.err)
+		}
+	}
+}
+
+// TestUnusualOfOtherFiles: sets, catalogues, part files and rig data are judged like
+// the axle; built-in ones are silent.
+func TestUnusualOfOtherFiles(t *testing.T) {
+	inFolder(t, "hatchback-link", "estate-rubber")
+	writeText(t, "stiff.toml", "title = \"stiff\"\n[bush.pivot]\nsoft = 600\n[bush.pivot.right]\nstiff = 2700000\n")
+	writeText(t, "shelf.csv", "name,soft,axial,stiff,torsion,cone_soft,cone_stiff,outer_diameter\nA1,500,1500,2500,2,8,6,62\nB 2,500,1500,2500,115,8,6,2.4\n")
+	writeText(t, "part.toml", "[part]\ninner_diameter = 20\nouter_diameter = 60\nlength = { from = 40, to = 60 }\nhardness = 32\nageing_factor = 3\n[wanted]\nstiff = { at_least = 2 }\n")
+	writeText(t, "rig.csv", "case,load [kN],channel,side,value [mm]\nimpact,1,centre_x,left,-1.75\nimpact,2000,centre_x,left,-3.46\nimpact,3,centre_x,left,-5.2\n")
+	for line, want := range map[string][]string{
+		"swap hatchback-link.toml stiff.toml":  {"1 thing looks unusual: stiff.toml:5: bush.pivot.right.stiff: 2700000 N/mm", "(N/m written for N/mm?)"},
+		"swap hatchback-link.toml rates=300":   {"rates=300: bush.pivot.soft: 165000 N/mm"},
+		"choose hatchback-link.toml shelf.csv": {"2 things look unusual: shelf.csv:3: part.B 2.torsion: 115 N·m/deg", "(N·m/rad written", "shelf.csv:3: part.B 2.outer_diameter: 2.4 mm", "(inches written"},
+		"rubber part.toml":                     {"part.toml:5: part.hardness: 32 IRHD", "part.toml:6: part.ageing_factor: 3", "And 1 more"},
+		"fit hatchback-link.toml rig.csv":      {"1 thing looks unusual: rig.csv:3: column load: 2000 kN", "(N written for kN?)"},
+		"swap hatchback-link.toml firm-pivots": nil,
+		"swap hatchback-link.toml worn-axle":   nil,
+		"swap estate-rubber.toml polyurethane=80,bonded=true worn=0.6,free_play=0.5 swap_sides=true@bush.pivot": nil,
+		"choose --demo hatchback-link": nil,
+		"rubber --demo pivot-bush":     nil,
+		"rubber --demo urethane-bush":  nil,
+		"rubber --demo spring-pad":     nil,
+		"fit":                          nil,
+	} {
+		got := strings.Join(strings.Fields(bushtune(t, line).err), " ")
+		if strings.Contains(got, "unusual") != (want != nil) {
+			t.Errorf("%s: %s", line, got)
+		}
+		for _, w := range want {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: does not say %q:\n%s", line, w, got)
+			}
 		}
 	}
 }

@@ -19,6 +19,8 @@ type Catalogue struct {
 	Name  string // of the file
 	Title string
 	Parts []Part // in the order of the file
+
+	root *table
 }
 
 // Part is one bush of a catalogue. What belongs to its place in the axle, such as
@@ -113,6 +115,7 @@ func ParseCatalogue(name string, text []byte) (*Catalogue, error) {
 			r.wrong(e.line, titleKey, e.describe()+" does not fit", "a text", "")
 		}
 	}
+	c.root = root
 	r.readParts(root, c)
 	if len(c.Parts) == 0 && len(r.mistakes) == 0 {
 		r.wrong(1, stockSection, "there is no part", "[part.NAME] tables, or rows of a CSV file", "")

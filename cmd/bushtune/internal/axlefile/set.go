@@ -24,6 +24,8 @@ type Set struct {
 	Title string
 	File  *File // the axle file with the tables of the set
 	Rules []Rule
+
+	parts []*setPart
 }
 
 // setPart is one text of a set, read for itself.
@@ -66,7 +68,7 @@ func (f *File) readSet(texts []SetText) (*Set, Mistakes) {
 		parts = append(parts, p)
 	}
 	mistakes = append(mistakes, f.givenTwice(parts)...)
-	set := &Set{}
+	set := &Set{parts: parts}
 	var names, titles []string
 	for _, p := range parts {
 		names, titles = append(names, p.Name), append(titles, p.title)

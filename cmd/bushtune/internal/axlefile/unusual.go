@@ -16,7 +16,7 @@ import (
 type Unusual struct {
 	plausible.Note
 	File string
-	Line int // of the value, or of the table that it belongs to; 1 for the axle as a whole
+	Line int // of the value, or of the table that it belongs to; 1 for the axle as a whole, 0 for what has no line
 }
 
 // String is the note on one line: "rear.toml:12: bush.pivot.soft: …".

@@ -25,11 +25,11 @@ func (n Noted) Short(p *Page) {
 	for i := range n.Unusual[:min(shortNotes, len(n.Unusual))] {
 		told = append(told, brief(&n.Unusual[i]))
 	}
-	text := "check: " + unusualCount(len(n.Unusual)) + ": " + strings.Join(told, "; ")
+	text := "check: " + unusualCount(len(n.Unusual)) + ": " + strings.Join(told, "; ") + "."
 	if more := len(n.Unusual) - shortNotes; more > 0 {
-		text += fmt.Sprintf("; and %d more", more)
+		text += fmt.Sprintf(" And %d more: bushtune check tells all of an axle file.", more)
 	}
-	p.Prose("", text+". bushtune check tells what is usual.")
+	p.Prose("", text)
 }
 
 // unusualCount counts notes in words.
@@ -40,12 +40,16 @@ func unusualCount(n int) string {
 	return fmt.Sprintf("%d things look unusual", n)
 }
 
-// brief is a note without its usual range.
+// brief is a note in few words, with its place.
 func brief(u *axlefile.Unusual) string {
-	text := u.Text
-	if u.Key != "" {
-		text = u.Key + ": " + text
+	text := u.File + ": "
+	if u.Line > 0 {
+		text = fmt.Sprintf("%s:%d: ", u.File, u.Line)
 	}
+	if u.Key != "" {
+		text += u.Key + ": "
+	}
+	text += u.Text + ", usual: " + u.Note.Usual
 	if u.Slip != "" {
 		text += " (" + u.Slip + ")"
 	}
@@ -56,8 +60,7 @@ func brief(u *axlefile.Unusual) string {
 func (n Noted) noted(records []Record) []Record {
 	for i := range n.Unusual {
 		u := &n.Unusual[i]
-		r := Record{Kind: "unusual", Name: u.Key, Line: u.Check, Unit: u.Unit,
-			Words: fmt.Sprintf("%s:%d: %s; usual: %s", u.File, u.Line, brief(u), u.Note.Usual)}
+		r := Record{Kind: "unusual", Name: u.Key, Line: u.Check, Unit: u.Unit, Words: brief(u)}
 		if u.Unit != "" || u.Plain {
 			r.Value = number(u.Value)
 		}
