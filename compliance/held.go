@@ -91,7 +91,7 @@ func certainly(u blas64.Triangular, diagonal, room []float64) bool {
 // doubt judges what the bound leaves in doubt: an axle by λ itself, and its answer
 // by what it leaves over of the loads. k is the stiffness whose factor it is.
 func (s *Solver) doubt(k []float64, factored, whileStatic bool) error {
-	if !factored || len(s.softest(k)) > 0 {
+	if !factored || len(s.softest(k, freeEnergy)) > 0 {
 		return s.freeMotion(k, whileStatic)
 	}
 	var r float64
@@ -110,6 +110,17 @@ func (s *Solver) doubt(k []float64, factored, whileStatic bool) error {
 // of the largest: some unit roundoffs over λ (measured: up to six).
 func (s *Solver) Rounding() float64 {
 	return min(16*roundOff/leastEigenvalue(s.stiffness, s.diagonal), largestResidual)
+}
+
+// HardlyHeld lists the motions of an axle that is held whose eigenvalue of D^-½·K·D^-½
+// lies below a limit: what costs next to no energy.
+func (s *Solver) HardlyHeld(limit float64) (motions []Motion) {
+	basis := s.softest(s.stiffness, limit)
+	separate(basis)
+	for _, v := range basis {
+		motions = append(motions, s.describe(v))
+	}
+	return motions
 }
 
 // leastEigenvalue is λ of a stiffness k with D.

@@ -161,7 +161,7 @@ func (s *Solver) freeMotion(k []float64, whileStatic bool) error {
 		return err
 	}
 	err := &FreeMotion{WhileStatic: whileStatic, Unstable: s.loaded && !whileStatic}
-	basis := s.softest(k)
+	basis := s.softest(k, freeEnergy)
 	if s.loaded {
 		if whileStatic {
 			s.unload()
@@ -170,7 +170,7 @@ func (s *Solver) freeMotion(k []float64, whileStatic bool) error {
 		s.stiffness = make([]float64, len(kept))
 		s.assembleLines()
 		s.keepDiagonal(s.stiffness)
-		if alone := s.softest(s.stiffness); len(alone) > 0 {
+		if alone := s.softest(s.stiffness, freeEnergy); len(alone) > 0 {
 			basis, err.WhileStatic, err.Unstable = alone, false, false
 		}
 		s.stiffness = kept
@@ -185,15 +185,15 @@ func (s *Solver) freeMotion(k []float64, whileStatic bool) error {
 	return err
 }
 
-// softest are the motions with an eigenvalue of D^-½·K·D^-½ below freeEnergy, with
+// softest are the motions with an eigenvalue of D^-½·K·D^-½ below a limit, with
 // rotations as displacements at rotationLength, the largest of each 1.
-func (s *Solver) softest(k []float64) (basis [][]float64) {
+func (s *Solver) softest(k []float64, below float64) (basis [][]float64) {
 	var eigen mat.EigenSym
 	eigen.Factorize(unitDiagonal(k, s.diagonal), true)
 	var vectors mat.Dense
 	eigen.VectorsTo(&vectors)
 	for at, value := range eigen.Values(nil) {
-		if value >= freeEnergy {
+		if value >= below {
 			break
 		}
 		v, largest := mat.Col(nil, at, &vectors), 0.0

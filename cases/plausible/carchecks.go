@@ -44,6 +44,7 @@ func restChecks() []check {
 	none, mm := quantity.None, quantity.Millimetre
 	return []check{
 		{name: "spring_at_rest", unit: none, usual: "springs pressed at rest", slip: "ends exchanged, or a load that another spring has to undo?", read: springTension},
+		{name: "hardly_held", unit: none, usual: "every motion held: least eigenvalue of D^-½·K·D^-½ above 1e-11; sound axles have 3e-10 and more", slip: "a rate forgotten, or thousands of times too small?", read: hardlyHeld},
 		{name: "spring_load", effect: true, what: "given load over the load that carries the car there", unit: none, low: 0.6, high: 1.6, slip: "the load at full droop, or of another unit?", read: givenLoads},
 		{name: "spring_deflection", effect: true, what: "load at rest over rate", unit: mm, low: 10, high: 400, slip: "rate or mass in another unit?", read: springDeflections},
 		{name: "bush_at_rest", effect: true, what: "radial load at rest over its limit", unit: quantity.Percent, low: 0, high: 60, slip: "the limit in kN?", read: bushesAtRest},
@@ -52,6 +53,20 @@ func restChecks() []check {
 		{name: "even_at_rest", effect: true, unit: quantity.Percent, low: 0, high: 10, usual: "left and right within 10 %", slip: "an override that is not meant?", read: unevenSprings},
 		{name: "static_deflection", effect: true, what: "sprung load over wheel rate", unit: mm, low: 12, high: 320, slip: "a spring rate or the mass in another unit?", read: func(j *judge) []finding { return one(j.sprung() / j.wheelRate()) }},
 	}
+}
+
+// hardly is the least eigenvalue below which a motion counts as hardly held: soft but
+// sound axles have 3e-10 and more, below 1e-12 an axle is refused.
+const hardly = 1e-11
+
+func hardlyHeld(j *judge) (all []finding) {
+	if j.Study == nil {
+		return nil
+	}
+	for _, m := range j.Study.Solver().HardlyHeld(hardly) {
+		all = append(all, finding{value: 1, text: "hardly held: " + m.String()})
+	}
+	return all
 }
 
 // eachSpring calls f with the compressive load at rest of every spring.

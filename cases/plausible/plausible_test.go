@@ -277,3 +277,39 @@ func TestSayShowsWrongSigns(t *testing.T) {
 	axle.Elements[2].Slots[axle.Elements[2].Kind.FieldIndex("at.z")] = 250
 	expect("bush.pivot.right", "50 mm below its centre")
 }
+
+// TestHardlyHeld: an axle that only a trace of torsion holds is solved, and told with
+// its motion; a soft but sound one is not.
+func TestHardlyHeld(t *testing.T) {
+	for _, c := range []struct {
+		torsion float64 // N·m/deg
+		told    bool
+	}{{1e-7, true}, {1e-3, false}} {
+		axle, vehicle := model()
+		vehicle.StaticLoad = false
+		var kept []compliance.Element
+		for _, e := range axle.Elements {
+			if e.Kind == compliance.Bush {
+				e.Slots[e.Kind.FieldIndex("torsion")] = c.torsion * quantity.NewtonMetrePerDegree.Factor
+			}
+			if e.Kind != compliance.Spring {
+				kept = append(kept, e)
+			}
+		}
+		axle.Elements = kept
+		study, err := cases.NewStudy(axle, vehicle, nil, nil)
+		if err != nil {
+			t.Fatalf("torsion %g: %v", c.torsion, err)
+		}
+		subject := Subject{Axle: axle, Vehicle: vehicle, Study: study}
+		found := ""
+		for _, n := range subject.Notes() {
+			if n.Check == "hardly_held" {
+				found = n.Text
+			}
+		}
+		if (found != "") != c.told || c.told && !strings.Contains(found, "turn about an axis across the car") {
+			t.Errorf("torsion %g: %q", c.torsion, found)
+		}
+	}
+}
