@@ -1,6 +1,10 @@
 package cases
 
-import "bushtune/bushing/quantity"
+import (
+	"strings"
+
+	"bushtune/bushing/quantity"
+)
 
 // definition is one row of the table of numbers: what is read, in which cases,
 // and the formula. The first case is the default.
@@ -167,9 +171,17 @@ var genericReadings = []genericReading{
 	{"centre_x", "x of the wheel centre", centreX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
 	{"centre_y", "y of the wheel centre", centreY, Per.length, quantity.Signs{Plus: "to the left", Minus: "to the right"}, 0.1},
 	{"centre_z", "z of the wheel centre", centreZ, Per.length, quantity.Signs{Plus: "up", Minus: "down"}, 0.1},
-	{"patch_x", "x of the carrier at the contact point", patchX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
+	{"patch_x", "x of the contact point", patchX, Per.length, quantity.Signs{Plus: "forward", Minus: "rearward"}, 0.1},
 	{"patch_y", "y of the contact point", patchY, Per.length, quantity.Signs{Plus: "to the left", Minus: "to the right"}, 0.1},
 	{"patch_z", "z of the contact point", patchZ, Per.length, quantity.Signs{Plus: "up", Minus: "down"}, 0.1},
+}
+
+// with is the reading in a case: with the brake locked the carrier's own point is read.
+func (g genericReading) with(b Brake) genericReading {
+	if d := b.at(g.direction); d != g.direction {
+		g.direction, g.title = d, strings.Replace(g.title, "of the", "of the carrier at the", 1)
+	}
+	return g
 }
 
 // padReading is the change of a pad's force, offered in every case on level pads.

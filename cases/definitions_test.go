@@ -12,8 +12,10 @@ import (
 
 // The table of numbers once more, from the wheel compliance matrix C alone and in
 // other ways: pads by Lagrange multipliers instead of a projection, contact
-// points by search, toe and camber by turning the spin axis, states from the
-// equations of the car. Strongly angled, unlike wheels, in both turns.
+// centres where wheel plane, ground and the vertical plane through the spin axis
+// meet (ISO 8855, from memory) and their paths by turning that axis, loads from the
+// work on those, toe and camber by turning the spin axis, states from the equations
+// of the car. Strongly angled, unlike wheels, in both turns.
 
 // apart is what rounding leaves between both ways.
 const apart = 1e-7
@@ -24,7 +26,8 @@ type bench struct {
 	centre  [2]exact.Vec[float64]
 	spin    [2]exact.Vec[float64] // unit, pointing left
 	contact [2]exact.Vec[float64] // from the wheel centre
-	tyre    float64               // mm/N in series with level pads
+	radius  [2]float64
+	tyre    float64 // mm/N in series with level pads
 }
 
 func newBench(s *Study) *bench {
@@ -40,54 +43,84 @@ func newBench(s *Study) *bench {
 		toeIn, camber := x[4], x[5]
 		b.centre[w] = exact.Vec[float64]{x[0], side * x[1], x[2]}
 		b.spin[w] = exact.Vec[float64]{side * math.Tan(toeIn), 1, -side * math.Tan(camber)}.Unit()
-		b.contact[w] = lowest(b.spin[w], x[3])
+		b.contact[w], b.radius[w] = meeting(b.spin[w], x[3]), x[3]
 	}
 	return b
 }
 
-// lowest finds the lowest point of a circle about an axis by halving the arc.
-func lowest(axis exact.Vec[float64], radius float64) exact.Vec[float64] {
-	level := axis.Cross(exact.Vec[float64]{0, 0, 1}).Unit()
-	steep := axis.Cross(level)
-	at := func(angle float64) exact.Vec[float64] {
-		return level.Scale(radius * math.Cos(angle)).Add(steep.Scale(radius * math.Sin(angle)))
+// meeting is where the wheel plane and the vertical plane through the spin axis meet
+// at the rim, below the centre.
+func meeting(axis exact.Vec[float64], radius float64) exact.Vec[float64] {
+	across := axis.Cross(exact.Vec[float64]{0, 0, 1}) // of the vertical plane
+	line := across.Cross(axis).Unit()
+	if line[2] > 0 {
+		line = line.Scale(-1)
 	}
-	best, step := 0.0, math.Pi/2
-	for step > 1e-9 {
-		for _, try := range []float64{best + step, best - step} {
-			if at(try)[2] < at(best)[2] {
-				best = try
-			}
-		}
-		step *= 0.7
-	}
-	return at(best)
+	return line.Scale(radius)
 }
 
-// push is a force (N) at the contact point or wheel centre and a moment (N·mm)
-// about the vertical.
+// path is how the contact centre of a wheel free to roll moves by the six motions of
+// the wheel, one column each: turns by fourth-order differences.
+func (b *bench) path(w int) (columns [6]exact.Vec[float64]) {
+	const little = 1e-3
+	for i := range 3 {
+		columns[i][i] = 1
+		var axis exact.Vec[float64]
+		axis[i] = 1
+		at := func(angle float64) exact.Vec[float64] {
+			return meeting(turnedAbout(b.spin[w], axis, angle), b.radius[w])
+		}
+		near, far := at(little).Sub(at(-little)), at(2*little).Sub(at(-2*little))
+		columns[3+i] = near.Scale(8).Sub(far).Scale(1 / (12 * little))
+	}
+	return columns
+}
+
+// turnedAbout is a vector turned about a unit axis (Rodrigues).
+func turnedAbout(u, axis exact.Vec[float64], angle float64) exact.Vec[float64] {
+	s, c := math.Sincos(angle)
+	return u.Scale(c).Add(axis.Cross(u).Scale(s)).Add(axis.Scale((1 - c) * axis.Dot(u)))
+}
+
+// aligning is the couple with a vertical part of one and none about the spin axis
+// or along the heading.
+func (b *bench) aligning(t *testing.T, w int) (couple exact.Vec[float64]) {
+	t.Helper()
+	along := b.spin[w].Cross(exact.Vec[float64]{0, 0, 1})
+	rows := append(append([]float64{0, 0, 1}, b.spin[w][:]...), along[:]...)
+	if err := mat.NewVecDense(3, couple[:]).SolveVec(mat.NewDense(3, 3, rows), mat.NewVecDense(3, []float64{1, 0, 0})); err != nil {
+		t.Fatal(err)
+	}
+	return couple
+}
+
+// push is a force (N) at the wheel centre, one at the contact centre of a wheel free
+// to roll, one there with the brake locked, and an aligning torque (N·mm).
 type push struct {
-	force   exact.Vec[float64]
-	moment  float64
-	atPatch bool
+	atCentre, free, locked exact.Vec[float64]
+	moment                 float64
 }
 
 // moved is what a rig records: motions of both wheels and changes of pad forces.
 type moved struct {
-	centre, patch, turn [2]exact.Vec[float64]
-	toe, camber         [2]float64 // rad, + toe-in, + top outward
-	pad                 [2]float64 // N, + more load
+	centre, patch, turn [2]exact.Vec[float64] // patch: the path of the contact centre
+	toe, camber         [2]float64            // rad, + toe-in, + top outward
+	pad                 [2]float64            // N, + more load
 }
 
-// port is the load of one push on the six rows of a wheel.
-func (b *bench) port(w int, p push) (rows [6]float64) {
-	var lever exact.Vec[float64]
-	if p.atPatch {
-		lever = b.contact[w]
+// port is the load of one push on the six rows of a wheel. What a free force does on
+// a motion of the wheel is its work on the path of the contact centre.
+func (b *bench) port(t *testing.T, w int, p push) (rows [6]float64) {
+	t.Helper()
+	rows = exact.Force(p.locked, b.contact[w])
+	for i, column := range b.path(w) {
+		rows[i] += p.free.Dot(column)
 	}
-	wrench := exact.Force(p.force, lever)
-	wrench[5] += p.moment
-	return wrench
+	for i, m := range b.aligning(t, w) {
+		rows[i] += p.atCentre[i]
+		rows[3+i] += p.moment * m
+	}
+	return rows
 }
 
 // solve finds u and pad forces λ from C⁻¹·u = f + G·λ and Gᵀ·u + tyre·λ = 0.
@@ -102,8 +135,8 @@ func (b *bench) solve(t *testing.T, pads Pads, on [2]push) moved {
 		system.Set(i, i, 1) // u − C·G·λ = C·f
 	}
 	for w := range on {
-		load := b.port(w, on[w])
-		up := b.port(w, push{force: exact.Vec[float64]{0, 0, 1}, atPatch: true})
+		load := b.port(t, w, on[w])
+		up := b.port(t, w, push{free: exact.Vec[float64]{0, 0, 1}})
 		for i := range 12 {
 			for k := range 6 {
 				c := b.c.At(i, 6*w+k)
@@ -132,7 +165,9 @@ func (b *bench) record(u *mat.VecDense, pads Pads) (m moved) {
 		for i := range 3 {
 			m.centre[w][i], m.turn[w][i] = u.AtVec(6*w+i), u.AtVec(6*w+3+i)
 		}
-		m.patch[w] = m.centre[w].Add(m.turn[w].Cross(b.contact[w]))
+		for i, column := range b.path(w) {
+			m.patch[w] = m.patch[w].Add(column.Scale(u.AtVec(6*w + i)))
+		}
 		m.toe[w], m.camber[w] = b.angles(w, m.turn[w])
 		if pads == Level {
 			m.pad[w] = u.AtVec(12 + w)
@@ -146,9 +181,7 @@ func (b *bench) angles(w int, turn exact.Vec[float64]) (toe, camber float64) {
 	const little = 1e-5
 	size := turn.Norm()
 	read := func(angle float64) (toe, camber float64) {
-		u, axis := b.spin[w], turn.Unit()
-		s, c := math.Sincos(angle)
-		v := u.Scale(c).Add(axis.Cross(u).Scale(s)).Add(axis.Scale((1 - c) * axis.Dot(u)))
+		v := turnedAbout(b.spin[w], turn.Unit(), angle)
 		side := 1 - 2*float64(w)
 		return side * math.Atan2(v[0], v[1]), -side * math.Atan2(v[2], v[1])
 	}
@@ -169,14 +202,15 @@ func (v turned) run(t *testing.T, pads Pads, outer, inner push) moved {
 	var on [2]push
 	on[v.outer], on[v.inner] = outer, inner
 	for w := range on {
-		on[w].force[1] *= v.inside
+		on[w].free[1] *= v.inside
 		on[w].moment *= v.inside
 	}
 	return v.solve(t, pads, on)
 }
 
+// patchPush brakes, pulls sideways and lifts at the contact centre.
 func patchPush(x, inward, z float64) push {
-	return push{force: exact.Vec[float64]{x, inward, z}, atPatch: true}
+	return push{locked: exact.Vec[float64]{x, 0, 0}, free: exact.Vec[float64]{0, inward, z}}
 }
 
 func (v turned) track() float64 {
@@ -201,7 +235,7 @@ func (v turned) answers(t *testing.T, car *Vehicle) map[string]float64 {
 	torque := v.run(t, Level, push{moment: 1}, push{moment: 1})
 	all["aligning_steer aligning "] = meanSteer(torque)
 	all["steer_neutral_point cornering "] = all["mean_axle_steer cornering "] / meanSteer(torque)
-	strip, none := push{force: exact.Vec[float64]{-1, 0, 0}}, push{}
+	strip, none := push{atCentre: exact.Vec[float64]{-1, 0, 0}}, push{}
 	for name, m := range map[string]moved{"impact": v.run(t, Level, strip, strip), "impact_single": v.run(t, Level, strip, none)} {
 		all["longitudinal_compliance "+name+" "], all["impact_toe "+name+" "] = -m.centre[o][0], m.toe[o]
 	}

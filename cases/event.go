@@ -66,18 +66,27 @@ func (f *FullSize) demandAt(i *imposed, share float64) compliance.Demand {
 	}
 	var d compliance.Demand
 	for w, on := range i.Wheels {
-		force := on.Force.Scale(share)
-		if on.At == AtCentre {
-			d.Wheels[w].AtCentre = force
-		} else {
-			d.Wheels[w].AtPatch = force
-		}
-		d.Wheels[w].Moment = share * on.Moment
+		i.put(&on, share, &d.Wheels[w])
 	}
 	if i.Pads == Level {
 		f.holdPads(&d, share*i.raise[LeftWheel], share*i.raise[RightWheel])
 	}
 	return d
+}
+
+// put puts a share of a load on a wheel.
+func (c *Case) put(load *WheelLoad, share float64, on *compliance.WheelForce) {
+	on.Moment = share * load.Moment
+	for k, f := range load.Force {
+		switch {
+		case load.At == AtCentre:
+			on.AtCentre[k] = share * f
+		case c.Brake.at(patchX+direction(k)) >= lockedX:
+			on.Locked[k] = share * f
+		default:
+			on.AtPatch[k] = share * f
+		}
+	}
 }
 
 // stateDemand composes a state with its accelerations times a share.
@@ -97,7 +106,8 @@ func (i *imposed) demand(outer, inner *tyreForces[float64]) (d compliance.Demand
 		if i.Outer == LeftWheel {
 			sign = -1
 		}
-		d.Wheels[w].AtPatch = exact.Vec[float64]{on.forward, sign * on.inward, on.up}
+		d.Wheels[w].Locked[0] = on.forward
+		d.Wheels[w].AtPatch = exact.Vec[float64]{1: sign * on.inward, 2: on.up}
 		d.Wheels[w].Moment = sign * on.torque
 	}
 	return d

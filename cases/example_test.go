@@ -10,9 +10,9 @@ import (
 // points is given, so their vertical force is an answer and not a load.
 func ExampleNewCase() {
 	kerb := cases.WheelLoad{Force: [3]float64{-800, 0, 1500}, At: cases.AtPatch}
-	_, err := cases.NewCase("kerb", "one wheel against a kerb", cases.Level, cases.WheelLoad{}, kerb)
+	_, err := cases.NewCase("kerb", "one wheel against a kerb", cases.Level, cases.BrakeLocked, cases.WheelLoad{}, kerb)
 	fmt.Println(err)
-	c, _ := cases.NewCase("kerb", "one wheel against a kerb", cases.Floating, cases.WheelLoad{}, kerb)
+	c, _ := cases.NewCase("kerb", "one wheel against a kerb", cases.Floating, cases.BrakeLocked, cases.WheelLoad{}, kerb)
 	fmt.Println(c.Title, "— pads", c.Pads)
 	// Output:
 	// case kerb: right wheel: a vertical load on level pads: the pad holds the height and takes the load; use pads = "floating"

@@ -105,16 +105,25 @@ func movementOf(m compliance.WheelMotion) movement {
 		toe: m.Toe, camber: m.Camber, windUp: m.WindUp,
 		centreX: m.Centre[0], centreY: m.Centre[1], centreZ: m.Centre[2],
 		patchX: m.Contact[0], patchY: m.Contact[1], patchZ: m.Contact[2],
+		lockedX: m.Locked[0], lockedY: m.Locked[1],
 	}}
 }
 
-// advance writes the rate of everything at a rate of the demand. The contact
-// point is that of the material, where forces work.
-func (f *FullSize) advance(d *compliance.Demand, out *rate) {
-	motions := f.mover.Advance(d, &out.increment)
-	for w, m := range motions {
-		m.Contact = f.mover.PatchMotion(w, &out.increment)
+// follow writes the slopes of everything that has moved since the design position
+// at a rate of the demand.
+func (f *FullSize) follow(d *compliance.Demand, out *rate) {
+	for w, m := range f.mover.Advance(d, &out.increment) {
 		out.wheels[w] = movementOf(m)
+	}
+}
+
+// advance is the same for a small movement more at the present posture: a brake is
+// locked there, not since the design position.
+func (f *FullSize) advance(d *compliance.Demand, out *rate) {
+	f.follow(d, out)
+	for w := range out.wheels {
+		here := f.mover.LockedHere(w, &out.increment)
+		out.wheels[w].along[lockedX], out.wheels[w].along[lockedY] = here[0], here[1]
 	}
 }
 
@@ -227,6 +236,8 @@ func demandOf(terms []term) (d compliance.Demand) {
 		switch {
 		case t.direction == yaw:
 			on.Moment += t.factor
+		case t.direction >= lockedX:
+			on.Locked[t.direction-lockedX] += t.factor
 		case t.direction >= patchX:
 			on.AtPatch[t.direction-patchX] += t.factor
 		default:

@@ -232,7 +232,7 @@ func (f *FullSize) byTransfer(what *compliance.Reading, at *goalPlace, st *State
 	sum := 0.0
 	for w, m := range f.mover.Rates(&d) {
 		r := &what[w]
-		sum += r.Toe*m.Toe + r.Camber*m.Camber + r.WindUp*m.WindUp + r.Centre.Dot(m.Centre) + r.Contact.Dot(m.Contact) + r.Pad*m.Pad
+		sum += r.Toe*m.Toe + r.Camber*m.Camber + r.WindUp*m.WindUp + r.Centre.Dot(m.Centre) + r.Contact.Dot(m.Contact) + r.Locked.Dot(m.Locked) + r.Pad*m.Pad
 	}
 	return sum
 }
@@ -255,6 +255,8 @@ func (a *sensor) addTo(out *compliance.Reading, factor float64) {
 			on.Centre[t.direction-centreX] += v
 		case patchX, patchY, patchZ:
 			on.Contact[t.direction-patchX] += v
+		case lockedX, lockedY:
+			on.Locked[t.direction-lockedX] += v
 		}
 	}
 }

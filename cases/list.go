@@ -177,11 +177,11 @@ func handling(signs quantity.Signs, st *State) quantity.Signs {
 func (s *Study) readWheels(l *load) {
 	for r := outerWheel; r <= rightWheel; r++ {
 		for i := range genericReadings {
-			g := &genericReadings[i]
+			g := genericReadings[i].with(l.Brake)
 			if g.direction == patchZ && l.Pads == Level && s.rig.tyre == 0 {
 				continue
 			}
-			s.addReading(g, r, of(r, g.direction), l)
+			s.addReading(&g, r, of(r, g.direction), l)
 		}
 		if l.Pads == Level {
 			s.addReading(&padReading, r, reading{pads: []padTerm{{r, 1}}}, l)

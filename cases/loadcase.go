@@ -35,9 +35,8 @@ func (p Pads) String() string { return PadNames[p] }
 // Application says where on the wheel a load acts.
 type Application int
 
-// The points. AtPatch: at the contact point with its full moment on the carrier,
-// as with a locked outboard brake. AtCentre: at the wheel centre, as on a wheel
-// free to spin.
+// The points. AtPatch: at the contact centre, with the moment that the brake passes
+// on. AtCentre: at the wheel centre.
 const (
 	AtPatch Application = iota
 	AtCentre
@@ -45,6 +44,54 @@ const (
 
 // ApplicationNames are the words for the points in files, in order.
 var ApplicationNames = []string{"patch", "centre"}
+
+// Brake says what a horizontal force at the contact centre finds there, and whose
+// horizontal movement is read.
+type Brake int
+
+// The brakes. BrakeOff: the wheel is free to roll; the force leaves no moment about
+// the spin axis, and what is read is the path of the contact centre. BrakeLocked:
+// as on a rig with a locked outboard brake; the force passes its full moment to the
+// carrier, and what is read is the carrier's own point. BrakeOn: as in a braking
+// car; fore and aft as locked, sideways as free. The vertical is that of the contact
+// centre in all of them.
+const (
+	BrakeOff Brake = iota
+	BrakeLocked
+	BrakeOn
+)
+
+// BrakeNames are the words for the brakes in files and records, in order.
+var BrakeNames = []string{"off", "locked", "on"}
+
+// String is the word for the brake.
+func (b Brake) String() string { return BrakeNames[b] }
+
+// Words say in a heading what the brake does; nothing for a wheel free to roll.
+func (b Brake) Words() string { return [...]string{"", "brake locked", "brake on"}[b] }
+
+// at is the direction that stands for one at the contact centre.
+func (b Brake) at(d direction) direction {
+	switch {
+	case d == patchX && b != BrakeOff:
+		return lockedX
+	case d == patchY && b == BrakeLocked:
+		return lockedY
+	}
+	return d
+}
+
+// UsualBrake is the brake of an author's own case that names none: a wheel free to
+// roll carries no force along its heading at the contact centre, so where there is
+// one along x the brake is locked.
+func UsualBrake(left, right WheelLoad) Brake {
+	for _, w := range [2]WheelLoad{left, right} {
+		if w.At == AtPatch && w.Force[0] != 0 {
+			return BrakeLocked
+		}
+	}
+	return BrakeOff
+}
 
 // The wheels by number.
 const (
@@ -62,7 +109,7 @@ const TurnRight = "_turn_right"
 // +y is to the left on both.
 type WheelLoad struct {
 	Force  exact.Vec[float64] // N
-	Moment float64            // N·mm about z, + turns the wheel to the left
+	Moment float64            // N·mm, vertical part of a couple without a part about the spin axis, + turns the wheel to the left
 	At     Application
 }
 
@@ -71,6 +118,7 @@ type WheelLoad struct {
 type Case struct {
 	Name, Title string
 	Pads        Pads
+	Brake       Brake
 	Wheels      [2]WheelLoad // left, right
 	Outer       int          // the wheel outside the turn: LeftWheel or RightWheel
 	Per         Per
@@ -105,7 +153,7 @@ func (p Per) force() quantity.Unit {
 // WheelLoadFields lists the numbers of one wheel's load in a custom case, in the
 // order that NewWheelLoad reads; all are zero when absent.
 var WheelLoadFields = append(quantity.Vector("force", quantity.Newton, "force on the wheel in vehicle axes: x forward, y left, z up"),
-	quantity.Field{Name: "mz", Unit: quantity.NewtonMetre, Min: -1e6, Max: 1e6, Meaning: "moment about the vertical, + turns the wheel to the left"})
+	quantity.Field{Name: "mz", Unit: quantity.NewtonMetre, Min: -1e6, Max: 1e6, Meaning: "aligning torque: moment about the vertical, without a part about the spin axis, + turns the wheel to the left"})
 
 // NewWheelLoad reads a load from its slots in the order of WheelLoadFields.
 func NewWheelLoad(s []float64, at Application) WheelLoad {
@@ -115,8 +163,8 @@ func NewWheelLoad(s []float64, at Application) WheelLoad {
 // NewCase makes a custom case. Its outer wheel follows from the lateral force:
 // the right one unless the sum points to the right. The error is a vertical load
 // at the contact point while level pads hold its height, or no load at all.
-func NewCase(name, title string, pads Pads, left, right WheelLoad) (Case, error) {
-	c := Case{Name: name, Title: title, Pads: pads, Wheels: [2]WheelLoad{left, right}, Outer: RightWheel, Per: TheLoad}
+func NewCase(name, title string, pads Pads, brake Brake, left, right WheelLoad) (Case, error) {
+	c := Case{Name: name, Title: title, Pads: pads, Brake: brake, Wheels: [2]WheelLoad{left, right}, Outer: RightWheel, Per: TheLoad}
 	if left.Force[1]+right.Force[1] < 0 {
 		c.Outer = LeftWheel
 	}
@@ -169,8 +217,11 @@ func BuiltIn() []Case {
 		two("roll", "roll couple, 1 kN up at the outer and down at the inner contact point", Floating, down, up),
 	}
 	for i := range list {
-		if list[i].Name == "aligning" {
+		switch list[i].Name {
+		case "aligning":
 			list[i].Per = Per100NewtonMetre
+		case "braking", "braking_single":
+			list[i].Brake = BrakeLocked
 		}
 	}
 	return list

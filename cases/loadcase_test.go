@@ -13,17 +13,17 @@ import (
 
 func TestCustomCases(t *testing.T) {
 	up := WheelLoad{Force: [3]float64{0, 0, 100}}
-	if _, err := NewCase("lift", "", Level, up, WheelLoad{}); err == nil || !strings.Contains(err.Error(), "vertical load on level pads") {
+	if _, err := NewCase("lift", "", Level, BrakeOff, up, WheelLoad{}); err == nil || !strings.Contains(err.Error(), "vertical load on level pads") {
 		t.Errorf("a vertical load on a level pad gives %v", err)
 	}
-	if _, err := NewCase("lift", "", Floating, up, WheelLoad{}); err != nil {
+	if _, err := NewCase("lift", "", Floating, BrakeOff, up, WheelLoad{}); err != nil {
 		t.Errorf("a vertical load on floating pads gives %v", err)
 	}
-	if _, err := NewCase("nothing", "", Floating, WheelLoad{}, WheelLoad{}); err == nil {
+	if _, err := NewCase("nothing", "", Floating, BrakeOff, WheelLoad{}, WheelLoad{}); err == nil {
 		t.Error("a case without a load is accepted")
 	}
 	right := WheelLoad{Force: [3]float64{0, -500, 0}}
-	c, err := NewCase("right turn", "", Level, right, right)
+	c, err := NewCase("right turn", "", Level, BrakeOff, right, right)
 	if err != nil || c.Outer != LeftWheel {
 		t.Errorf("a force to the right has outer wheel %s, error %v", WheelNames[c.Outer], err)
 	}
@@ -36,7 +36,7 @@ func TestCustomCases(t *testing.T) {
 func TestCustomCaseRepeatsBuiltIn(t *testing.T) {
 	var custom []Case
 	for _, b := range BuiltIn() {
-		c, err := NewCase("own "+b.Name, "", b.Pads, b.Wheels[0], b.Wheels[1])
+		c, err := NewCase("own "+b.Name, "", b.Pads, UsualBrake(b.Wheels[0], b.Wheels[1]), b.Wheels[0], b.Wheels[1])
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,7 +11,7 @@ import (
 // TestChannels: every channel of every wheel is read in every case in which the pads
 // leave it free, and a reading is the number times its load.
 func TestChannels(t *testing.T) {
-	own, err := NewCase("mine", "", Level, WheelLoad{Moment: 5e4}, WheelLoad{})
+	own, err := NewCase("mine", "", Level, BrakeOff, WheelLoad{Moment: 5e4}, WheelLoad{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func TestChannels(t *testing.T) {
 // TestReadingIsTheSweep: readings of the linear number at a small load, and of the
 // secant at a large one, are what a sweep to that load shows.
 func TestReadingIsTheSweep(t *testing.T) {
-	own, err := NewCase("mine", "", Level, WheelLoad{Force: exact.Vec[float64]{500, 0, 0}}, WheelLoad{Force: exact.Vec[float64]{-250, 0, 0}})
+	own, err := NewCase("mine", "", Level, BrakeLocked, WheelLoad{Force: exact.Vec[float64]{500, 0, 0}}, WheelLoad{Force: exact.Vec[float64]{-250, 0, 0}})
 	if err != nil {
 		t.Fatal(err)
 	}

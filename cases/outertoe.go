@@ -130,7 +130,7 @@ func (s *toeSplit) look() toeHere {
 	h.slopes[causeLateral] = s.held(causeLateral, &d, func(from, to *compliance.WheelForce) { to.AtPatch[1] = from.AtPatch[1] })
 	h.slopes[causeAligning] = s.held(causeAligning, &d, func(from, to *compliance.WheelForce) { to.Moment = from.Moment })
 	if w.on.state.Braking != 0 {
-		h.slopes[causeBraking] = s.held(causeBraking, &d, func(from, to *compliance.WheelForce) { to.AtPatch[0] = from.AtPatch[0] })
+		h.slopes[causeBraking] = s.held(causeBraking, &d, func(from, to *compliance.WheelForce) { to.Locked[0] = from.Locked[0] })
 	}
 	mean, apart := (up[0]+up[1])/2, (up[outer]-up[1-outer])/2
 	raised := s.toeOfHeights()

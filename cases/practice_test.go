@@ -135,7 +135,7 @@ func TestForceAtTheSteerNeutralPointDoesNotSteer(t *testing.T) {
 	first := studyOf(t, linkedBeam(t), UnknownVehicle())
 	behind := valueOf(t, first, "steer_neutral_point", "", "")
 	on := WheelLoad{Force: [3]float64{0, 1000, 0}, Moment: -behind * 1000, At: AtPatch}
-	c, err := NewCase("neutral", "force at the steer-neutral point", Level, on, on)
+	c, err := NewCase("neutral", "force at the steer-neutral point", Level, BrakeOff, on, on)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,14 +15,22 @@ const (
 	toe     direction = iota // rad, + toe-in
 	camber                   // rad, + top outward
 	windUp                   // rad about y, + top forward
-	yaw                      // rad or N·mm about z, + to the left
 	centreX                  // mm or N at the wheel centre, + forward
 	centreY                  // + left
 	centreZ                  // + up
-	patchX                   // mm or N at the contact point, + forward
+	yaw                      // rad of the heading, or N·mm of aligning torque, + to the left
+	patchX                   // mm or N at the contact centre of a wheel free to roll, + forward
 	patchY                   // + left
-	patchZ                   // + up
+	patchZ                   // + up, the same with the brake locked
+	lockedX                  // mm or N at the contact centre, brake locked, + forward
+	lockedY                  // + left
 	directions
+)
+
+// The loads that are no column of C, in order.
+const (
+	firstWheelLoad = yaw
+	wheelLoads     = directions - firstWheelLoad
 )
 
 // wheelVectors are the vectors of all directions of one wheel.
@@ -32,23 +40,26 @@ type wheelVectors[T exact.Number] [directions]exact.Wrench[T]
 func newWheelVectors[T exact.Number](slots []T, wheel int) wheelVectors[T] {
 	g := compliance.NewWheelGeometry(slots)
 	v := wheelVectors[T]{
-		toe: g.ToeIn(), camber: g.CamberOut(), windUp: {4: 1}, yaw: {5: 1},
+		toe: g.ToeIn(), camber: g.CamberOut(), windUp: {4: 1},
 		centreX: {0: 1}, centreY: {1: 1}, centreZ: {2: 1},
 	}
-	contact := g.Contact()
 	if wheel == RightWheel {
 		v[toe], v[camber] = compliance.Mirror(v[toe]), compliance.Mirror(v[camber])
-		contact[1] = -contact[1]
+		g.Spin[1] = -g.Spin[1] // pointing outward
 	}
-	for i, d := range [3]direction{patchX, patchY, patchZ} {
+	v[yaw] = g.Aligning()
+	for i := range 3 {
 		var force exact.Vec[T]
 		force[i] = 1
-		v[d] = exact.Force(force, contact)
+		v[patchX+direction(i)] = g.AtContact(force)
+		if i < 2 {
+			v[lockedX+direction(i)] = g.AtLocked(force)
+		}
 	}
 	return v
 }
 
-// contactOutboard is how far outboard of y = 0 the contact point lies, in mm.
+// contactOutboard is how far outboard of y = 0 the contact centre lies, in mm.
 func contactOutboard[T exact.Number](slots []T) T {
 	g := compliance.NewWheelGeometry(slots)
 	return g.Centre[1] + g.Contact()[1]
@@ -145,7 +156,7 @@ func (r *reading) resolve(c *Case) (terms []term, pads [2]float64) {
 		if t.inward && c.Outer == LeftWheel {
 			factor = -factor
 		}
-		terms = append(terms, term{t.wheel.wheel(c), t.direction, factor})
+		terms = append(terms, term{t.wheel.wheel(c), c.Brake.at(t.direction), factor})
 	}
 	for _, p := range r.pads {
 		pads[p.wheel.wheel(c)] += p.factor

@@ -12,9 +12,9 @@ type rig struct {
 	solver  *compliance.Solver
 	tyre    float64 // mm/N of one tyre, in series with level pads; 0: rigid
 	vectors [2]wheelVectors[float64]
-	track   float64               // mm between the contact points
-	patch   [2][3]compliance.Port // motion under 1 N at the contact point along x, y, z
-	hold    [2][2]float64         // N/mm: S⁻¹ with S = Gᵀ·C·G + tyre, G the vertical at both contact points
+	track   float64                        // mm between the contact points
+	units   [2][wheelLoads]compliance.Port // motion under 1 N or 1 N·mm at the contact centre: see unit
+	hold    [2][2]float64                  // N/mm: S⁻¹ with S = Gᵀ·C·G + tyre, G the vertical at both contact points
 }
 
 // place reads the wheels' slots.
@@ -34,15 +34,15 @@ func (r *rig) column(wheel, port int) *compliance.Port {
 
 // measure makes the motions under unit loads current.
 func (r *rig) measure() {
-	for w := range r.patch {
-		for i := range 3 {
-			r.push(w, i, &r.patch[w][i])
+	for w := range r.units {
+		for i := range r.units[w] {
+			r.push(w, firstWheelLoad+direction(i), &r.units[w][i])
 		}
 	}
 	var s [2][2]float64
 	for w := range s {
 		for u := range s {
-			s[w][u] = r.read(w, patchZ, &r.patch[u][2])
+			s[w][u] = r.read(w, patchZ, r.unit(u, patchZ))
 		}
 		s[w][w] += r.tyre
 	}
@@ -50,15 +50,18 @@ func (r *rig) measure() {
 	r.hold = [2][2]float64{{s[1][1] / det, -s[0][1] / det}, {-s[1][0] / det, s[0][0] / det}}
 }
 
-// push writes the motion under 1 N at the contact point along axis i: the force
-// at the wheel centre and its two moments.
-func (r *rig) push(w, i int, out *compliance.Port) {
-	force := &r.vectors[w][patchX+direction(i)]
-	j, k := (i+1)%3, (i+2)%3
-	f, m, n := r.column(w, i), r.column(w, 3+j), r.column(w, 3+k)
-	a, b := force[3+j], force[3+k]
-	for p := range out {
-		out[p] = f[p] + a*m[p] + b*n[p]
+// push writes the motion under a unit load in a direction, from the force at the
+// wheel centre and its moments.
+func (r *rig) push(w int, d direction, out *compliance.Port) {
+	*out = compliance.Port{}
+	for port, factor := range &r.vectors[w][d] {
+		if factor == 0 {
+			continue
+		}
+		column := r.column(w, port)
+		for p := range out {
+			out[p] += factor * column[p]
+		}
 	}
 }
 
@@ -70,11 +73,8 @@ func (r *rig) read(w int, d direction, motion *compliance.Port) float64 {
 // unit is the motion under a unit load in a direction, pads floating. Only
 // directions that can be loads have one.
 func (r *rig) unit(w int, d direction) *compliance.Port {
-	switch d {
-	case patchX, patchY, patchZ:
-		return &r.patch[w][d-patchX]
-	case yaw:
-		return r.column(w, 5)
+	if d >= firstWheelLoad {
+		return &r.units[w][d-firstWheelLoad]
 	}
 	return r.column(w, int(d-centreX))
 }
@@ -86,7 +86,7 @@ func (r *rig) unit(w int, d direction) *compliance.Port {
 func (r *rig) level(motion *compliance.Port) (pads [2]float64) {
 	pads = r.reaction(r.read(0, patchZ, motion), r.read(1, patchZ, motion))
 	a, b := pads[0], pads[1]
-	left, right := &r.patch[0][2], &r.patch[1][2]
+	left, right := r.unit(0, patchZ), r.unit(1, patchZ)
 	for i := range motion {
 		motion[i] += a*left[i] + b*right[i]
 	}
@@ -136,13 +136,13 @@ type load struct {
 func newLoad(c Case) *load {
 	l := &load{Case: c, state: -1}
 	for w, on := range c.Wheels {
-		first := patchX
-		if on.At == AtCentre {
-			first = centreX
-		}
 		for i, f := range on.Force {
+			d := centreX + direction(i)
+			if on.At == AtPatch {
+				d = c.Brake.at(patchX + direction(i))
+			}
 			if f != 0 {
-				l.terms = append(l.terms, term{w, first + direction(i), f})
+				l.terms = append(l.terms, term{w, d, f})
 			}
 		}
 		if on.Moment != 0 {
@@ -175,12 +175,13 @@ func (l *load) solve(r *rig) {
 	}
 }
 
-// stateDirections are the loads on each wheel of a state, in order.
-var stateDirections = [4]direction{patchX, patchY, patchZ, yaw}
+// stateDirections are the loads on each wheel of a state, in order: the brake takes
+// the fore-aft force, sideways the wheel rolls.
+var stateDirections = [4]direction{lockedX, patchY, patchZ, yaw}
 
 // newStateLoad makes room for the loads of a state.
 func newStateLoad(state int, st State) *load {
-	l := &load{Case: Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}, state: state}
+	l := &load{Case: st.onTheRoad(), state: state}
 	for w := range 2 {
 		for _, d := range stateDirections {
 			l.terms = append(l.terms, term{w, d, 0})

@@ -48,7 +48,7 @@ func planeStudy(t *testing.T, p plane) *Study {
 		{"twisting", WheelLoad{Moment: 500, At: AtCentre}},
 		{"rearward", WheelLoad{Force: [3]float64{-500, 0, 0}, At: AtCentre}},
 	} {
-		made, err := NewCase(c.name, c.name, Floating, c.on, c.on)
+		made, err := NewCase(c.name, c.name, Floating, BrakeOff, c.on, c.on)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -64,7 +64,7 @@ func (a *sensor) update(r *rig, generation int) {
 	r.addTerms(a.terms, &a.full)
 	a.share = [2]float64{}
 	if a.held == Level {
-		left, right := r.patch[0][2].Dot(&a.full), r.patch[1][2].Dot(&a.full)
+		left, right := r.unit(0, patchZ).Dot(&a.full), r.unit(1, patchZ).Dot(&a.full)
 		a.share = r.reaction(left+a.pads[0], right+a.pads[1])
 		r.addPads(a.share, &a.full)
 	}

@@ -41,6 +41,15 @@ func BuiltInStates() []State {
 	}
 }
 
+// onTheRoad is the case of a state, without its loads.
+func (st *State) onTheRoad() Case {
+	c := Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}
+	if st.Braking != 0 {
+		c.Brake = BrakeOn
+	}
+	return c
+}
+
 // needs lists the vehicle values without which the state cannot be composed.
 func (st *State) needs(v *Vehicle) []int {
 	needs := []int{slotMass, slotRearShare, slotGravityHeight}

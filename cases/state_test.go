@@ -57,12 +57,17 @@ func TestStateIsTheSumOfItsLoads(t *testing.T) {
 	var custom []Case
 	for i, term := range l.terms {
 		on := [2]WheelLoad{}
-		if term.direction == yaw {
+		brake := BrakeOff
+		switch {
+		case term.direction == yaw:
 			on[term.wheel].Moment = term.factor
-		} else {
+		case term.direction >= lockedX:
+			brake = BrakeLocked
+			on[term.wheel].Force[term.direction-lockedX] = term.factor
+		default:
 			on[term.wheel].Force[term.direction-patchX] = term.factor
 		}
-		c, err := NewCase(string(rune('a'+i)), "", Floating, on[0], on[1])
+		c, err := NewCase(string(rune('a'+i)), "", Floating, brake, on[0], on[1])
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -39,7 +39,7 @@ func (f *FullSize) atSize() []*imposed {
 	var all []*imposed
 	for turn := range f.study.turns {
 		for _, st := range StatesAtSize() {
-			c := Case{Name: st.Name, Title: st.Title, Pads: Floating, Outer: RightWheel, Per: TheLoad}
+			c := st.onTheRoad()
 			if turn == 1 {
 				c = c.mirrored()
 			}
@@ -197,7 +197,7 @@ func (w *sweeping) goTo(share float64) error {
 // rateHere is the rate of everything as the share grows.
 func (w *sweeping) rateHere() *rate {
 	d := w.f.demandRate(w.on, w.share)
-	w.f.advance(&d, &w.rate)
+	w.f.follow(&d, &w.rate)
 	return &w.rate
 }
 
@@ -214,6 +214,7 @@ func (f *FullSize) demandRate(on *imposed, share float64) compliance.Demand {
 		part := f.demandAt(on, share+p.at*h)
 		for w := range d.Wheels {
 			d.Wheels[w].AtPatch = d.Wheels[w].AtPatch.Add(part.Wheels[w].AtPatch.Scale(p.weight / (12 * h)))
+			d.Wheels[w].Locked = d.Wheels[w].Locked.Add(part.Wheels[w].Locked.Scale(p.weight / (12 * h)))
 			d.Wheels[w].Moment += part.Wheels[w].Moment * p.weight / (12 * h)
 		}
 	}
@@ -230,7 +231,8 @@ func (w *sweeping) read() {
 	for _, role := range [2]role{outerWheel, innerWheel} {
 		wheel := role.wheel(&w.on.Case)
 		for i := range genericReadings {
-			w.readOne(&genericReadings[i], role, x, f.moved[wheel].along[genericReadings[i].direction], r.wheels[wheel].along[genericReadings[i].direction])
+			g := genericReadings[i].with(w.on.Brake)
+			w.readOne(&g, role, x, f.moved[wheel].along[g.direction], r.wheels[wheel].along[g.direction])
 		}
 		if w.on.Pads == Level {
 			w.readOne(&padReading, role, x, f.moved[wheel].pad, r.wheels[wheel].pad)

@@ -20,12 +20,10 @@ type travelTerms struct {
 }
 
 // travelNames are the numbers of the study that are read as tangents at every
-// point of a travel, with the case they are read in. Track change is not among
-// them: the study reads it where a force would work, at the wheel's material
-// contact point, and once a wheel has toe that is not the slope of the track.
+// point of a travel, with the case they are read in.
 var travelNames = []struct{ name, caseName string }{
 	{"wheel_rate", "heave"}, {"wheel_rate", "roll"}, {"ride_rate", "heave"}, {"ride_rate", "roll"}, {"roll_rate", "roll"},
-	{"bump_steer", "heave"}, {"bump_camber", "heave"}, {"wheelbase_change", "heave"},
+	{"bump_steer", "heave"}, {"bump_camber", "heave"}, {"track_change", "heave"}, {"wheelbase_change", "heave"},
 	{"roll_steer", "roll"}, {"roll_camber", "roll"}, {"roll_centre_kinematic", "roll"}, {"roll_centre_force", "cornering"},
 	{"anti_lift_angle", "braking"}, {"anti_lift_percent", "braking"}, {"anti_lift_angle", "braking_inboard"}, {"anti_lift_percent", "braking_inboard"},
 }

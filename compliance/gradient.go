@@ -457,15 +457,18 @@ func (s *Solver) wheelDerivative(pair *Pair, mu []float64, slot Slot) float64 {
 		sum += turnF.Cross(move).Dot(vec(pair.A[6*wheel : 6*wheel+3]))
 		sum += turnA.Cross(move).Dot(vec(pair.F[6*wheel : 6*wheel+3]))
 	}
-	camber, toe := hubCompliance(slots)
-	sum += exact.Derivative(camber) * pair.A[6*wheel+3] * pair.F[6*wheel+3]
-	sum += exact.Derivative(toe) * pair.A[6*wheel+5] * pair.F[6*wheel+5]
-	if s.axle.Static == nil {
+	var static *staticWheel[complex128]
+	if s.axle.Static != nil {
+		placed := newStaticWheel(slots, wheel, s.axle.Static, exact.LiftVec[complex128](s.centre))
+		static = &placed
+	}
+	h := newHub(slots, static)
+	onA, onF := exact.LiftVec[complex128](momentAt(pair.A, wheel)), exact.LiftVec[complex128](momentAt(pair.F, wheel))
+	byA, byF := exact.LiftVec[complex128](turnA), exact.LiftVec[complex128](turnF)
+	sum += exact.Derivative(h.yielded(onA, onF) + h.onCarrier(onA).Dot(byF) + h.onCarrier(onF).Dot(byA) - h.stiffness(byA, byF))
+	if static == nil {
 		return sum
 	}
-	static := newStaticWheel(slots, wheel, s.axle.Static, exact.LiftVec[complex128](s.centre))
-	stiffness := static.stiffness(exact.LiftVec[complex128](turnA), exact.LiftVec[complex128](turnF))
-	sum -= exact.Derivative(stiffness)
 	for r, v := range static.load {
 		sum -= mu[6*w.Body+r] * exact.Derivative(v)
 	}

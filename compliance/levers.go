@@ -328,24 +328,6 @@ func (s *Solver) scatterWarping(e *Element, onWarp *[2][6]float64, warps *[2][2]
 	}
 }
 
-// addWheelStiffness adds the static loads at the wheels: they act on the
-// rotation of the wheel's body alone.
-func (s *Solver) addWheelStiffness() {
-	for i := range s.atRest {
-		body := s.axle.Wheels[i].Body
-		levers, rate, about := s.atRest[i].curvature()
-		for _, l := range levers {
-			s.addTwice(body, l.force, l.at)
-		}
-		for a := range 3 {
-			row := s.stiffness[(6*body+3+a)*s.size+6*body+3:]
-			for b := a; b < 3; b++ {
-				row[b] += rate * about[a] * about[b]
-			}
-		}
-	}
-}
-
 func unit(axis int) (v vec) {
 	v[axis] = 1
 	return v

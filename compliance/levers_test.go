@@ -116,23 +116,27 @@ func rotationVector(m exact.Mat3[float64]) vec {
 }
 
 // A wheel's static load against second differences of the height of its lowest
-// point and of its centre.
+// point and of its centre, by turns of its body and by turns of the wheel alone.
 func TestWheelLoadStiffnessIsCurvatureOfHeight(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	s := newSolver(t, everything(t))
 	for wheel, w := range s.axle.Wheels {
 		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
-		potential := func(m *endMotion) float64 {
-			turn := rotationMatrix(rotation(&m.to))
-			centre := turn.Apply(static.centre)[2]
-			spin := turn.Apply(static.spin)
-			lowest := centre - static.radius*math.Sqrt(1-spin[2]*spin[2])
-			return static.weight*centre - static.patch*lowest
+		lowest := func(m *endMotion) float64 {
+			spin := rotationMatrix(rotation(&m.to)).Apply(static.spin)
+			return -static.radius * math.Sqrt(1-spin[2]*spin[2])
+		}
+		onSpin := func(m *endMotion) float64 { return -static.patch * lowest(m) }
+		whole := func(m *endMotion) float64 {
+			centre := rotationMatrix(rotation(&m.to)).Apply(static.centre)[2]
+			return static.weight*centre - static.patch*(centre+lowest(m))
 		}
 		p, q := randomEnds(rng), randomEnds(rng)
-		got := static.stiffness(rotation(&p.to), rotation(&q.to))
-		want := curvature(potential, &p, &q)
-		if !near(got, want, 1e-6, math.Abs(want)) {
+		turnP, turnQ := rotation(&p.to), rotation(&q.to)
+		if got, want := static.onSpin(turnP, turnQ), curvature(onSpin, &p, &q); !near(got, want, 1e-6, math.Abs(want)) {
+			t.Errorf("wheel %d: by its spin axis %.9g, curvature %.9g", wheel, got, want)
+		}
+		if got, want := static.onSpin(turnP, turnQ)+static.onCentre(turnP, turnQ), curvature(whole, &p, &q); !near(got, want, 1e-6, math.Abs(want)) {
 			t.Errorf("wheel %d: %.9g, curvature %.9g", wheel, got, want)
 		}
 	}
@@ -164,8 +168,7 @@ func TestAssemblyAgreesWithForms(t *testing.T) {
 		want += s.staticForm(i, &p, &q)
 	}
 	for wheel, w := range s.axle.Wheels {
-		static := newStaticWheel(w.Slots, wheel, s.axle.Static, s.centre)
-		want += static.stiffness(bodyRotation(u, w.Body), bodyRotation(v, w.Body))
+		want += s.hubs[wheel].stiffness(bodyRotation(u, w.Body), bodyRotation(v, w.Body))
 	}
 	if !near(got, want, 1e-13, size) {
 		t.Errorf("assembled %.12g, forms %.12g", got, want)

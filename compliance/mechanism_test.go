@@ -86,7 +86,7 @@ func TestPendulumAtLargeAngle(t *testing.T) {
 	}
 }
 
-// A brake force at the patch keeps under the wheel centre while the body turns:
+// A brake force with the brake locked keeps under the wheel centre while the body turns:
 // k·θ equals its moment about the pivot, which no potential gives.
 func TestBrakeForceKeepsBelowTheWheel(t *testing.T) {
 	const torsion, radius = 3e6, 300.0
@@ -100,7 +100,7 @@ func TestBrakeForceKeepsBelowTheWheel(t *testing.T) {
 	m := moverOf(t, f)
 	arm := centre.Sub(pivot)
 	for _, force := range []float64{-500, -4000, -8000, 5000} {
-		half := WheelForce{AtPatch: vec{force / 2, 0, 0}}
+		half := WheelForce{Locked: vec{force / 2, 0, 0}}
 		solve(t, m, Demand{Wheels: [2]WheelForce{half, half}})
 		want := bisect(-1.5, 1.5, func(up float64) float64 {
 			z := arm[0]*math.Sin(up) + arm[2]*math.Cos(up) - radius
@@ -112,9 +112,14 @@ func TestBrakeForceKeepsBelowTheWheel(t *testing.T) {
 	}
 }
 
-// A moment about the vertical stays vertical: on a leaning hinge it turns the
-// body by M·(axis·z)/k at any angle.
-func TestMomentKeepsVertical(t *testing.T) {
+// An aligning torque has no part about the spin axis and works on the heading alone.
+// On a hinge that leans by a, which turns by φ, the spin axis of a wheel that looked
+// straight ahead is seen from above along
+//
+//	(−cos a·sin φ, cos φ + sin² a·(1 − cos φ))
+//
+// and k·φ = M·dψ/dφ with ψ the angle of that to the transverse.
+func TestAligningTorqueWorksOnTheHeading(t *testing.T) {
 	const rate, lean = 1e6, 0.4
 	f := newStructure(t, vec{0, 0, 300})
 	v := with(point("at", f.points[0]), values{"soft": 1e7, "axial": 1e7, "stiff": 1e7, "axis.y": math.Sin(lean), "axis.z": math.Cos(lean), "soft_axis.x": 1})
@@ -124,7 +129,13 @@ func TestMomentKeepsVertical(t *testing.T) {
 	m := moverOf(t, f)
 	for _, moment := range []float64{1e5, 5e5, 1e6, -1.5e6} {
 		solve(t, m, both(vec{}, moment))
-		want := vec{0, math.Sin(lean), math.Cos(lean)}.Scale(moment * math.Cos(lean) / rate)
+		angle := bisect(-1.5, 1.5, func(turn float64) float64 {
+			s, c := math.Sin(lean), math.Cos(lean)
+			x, y := c*math.Sin(turn), math.Cos(turn)+s*s*(1-math.Cos(turn))
+			heading := (c*math.Cos(turn)*y + x*c*c*math.Sin(turn)) / (x*x + y*y)
+			return rate*turn - moment*heading
+		})
+		want := vec{0, math.Sin(lean), math.Cos(lean)}.Scale(angle)
 		if got := wideRotationVector(m.now.body(0).turn); got.Sub(want).Norm() > mechanism {
 			t.Errorf("%g N·mm: turned by %v, closed form %v", moment, got, want)
 		}

@@ -1,6 +1,8 @@
 package compliance
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/blas"
 
 	"bushtune/bushing/exact"
@@ -8,24 +10,22 @@ import (
 
 // rolling is a wheel at a movement: from its centre, along fixed axes.
 type rolling[T exact.Number] struct {
-	arm     exact.Vec[T] // wheel centre from the body's moved point at the axle's centre
-	spin    exact.Vec[T] // unit spin axis of the body, pointing outward
-	yielded exact.Vec[T] // spin axis of the wheel, turned by what the hub gives
-	contact exact.Vec[T] // contact point of the body's spin axis, from the wheel centre
-	give    exact.Vec[T] // rad that the hub gives
-	force   exact.Vec[T] // all forces, N
-	moment  exact.Vec[T] // all moments about the body's moved point, N·mm
+	arm    exact.Vec[T]  // wheel centre from the body's moved point at the axle's centre
+	turn   exact.Mat3[T] // of the wheel, what its hub gives included
+	wheel  WheelGeometry[T]
+	force  exact.Vec[T] // all forces, N
+	moment exact.Vec[T] // all moments about the body's moved point, N·mm
 }
 
 // pulling is a WheelForce over Number.
 type pulling[T exact.Number] struct {
-	atPatch, atCentre exact.Vec[T]
-	moment            T
+	atPatch, locked, atCentre exact.Vec[T]
+	moment                    T
 }
 
 // pull is a force without derivatives.
 func pull[T exact.Number](f *WheelForce) pulling[T] {
-	return pulling[T]{exact.LiftVec[T](f.AtPatch), exact.LiftVec[T](f.AtCentre), exact.Lift[T](f.Moment)}
+	return pulling[T]{exact.LiftVec[T](f.AtPatch), exact.LiftVec[T](f.Locked), exact.LiftVec[T](f.AtCentre), exact.Lift[T](f.Moment)}
 }
 
 // changing is a force that changes at a rate.
@@ -33,37 +33,94 @@ func (f *WheelForce) changing(rate *WheelForce) pulling[complex128] {
 	p := pull[complex128](f)
 	for k := range 3 {
 		p.atPatch[k] += complex(0, exact.Step*rate.AtPatch[k])
+		p.locked[k] += complex(0, exact.Step*rate.Locked[k])
 		p.atCentre[k] += complex(0, exact.Step*rate.AtCentre[k])
 	}
 	p.moment += complex(0, exact.Step*rate.Moment)
 	return p
 }
 
-// roll places a wheel on a moved body under its forces. The hub gives by the
-// moment about the wheel centre of what acts on top of the load at rest; levers
-// are those of the body's own spin axis.
+// onWheel is the force at the contact centre, up more than it, and the moment of
+// all that about the wheel centre.
+func (f *pulling[T]) onWheel(g *WheelGeometry[T], up T) (force, moment exact.Vec[T]) {
+	free, locked, aligning := g.AtContact(f.atPatch), g.AtLocked(f.locked.Add(exact.Vec[T]{0, 0, up})), g.Aligning()
+	for i := range 3 {
+		force[i] = free[i] + locked[i]
+		moment[i] = free[3+i] + locked[3+i] + f.moment*aligning[3+i]
+	}
+	return force, moment
+}
+
+// roll places a wheel on a moved body under its forces. Its hub gives by their
+// moments about the wheel centre, those of the load at rest taken off.
 func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) rolling[T] {
-	r := rolling[T]{arm: p.turn.Apply(w.centre), spin: p.turn.Apply(w.spin)}
-	g := WheelGeometry[T]{Radius: w.radius, Spin: r.spin}
-	r.contact = g.Contact()
-	extra := f.atPatch
-	extra[2] += pad
-	onHub := r.contact.Cross(extra)
-	onHub[2] += f.moment
-	r.give = exact.Vec[T]{w.hubCamber * onHub[0], 0, w.hubToe * onHub[2]}
-	r.yielded = r.spin.Add(r.give.Cross(r.spin)).Unit()
-	rest := exact.Vec[T]{0, 0, w.patch}
-	atPatch := extra.Add(rest)
+	r := rolling[T]{arm: p.turn.Apply(w.centre), turn: w.turnOnHub(p, f, pad+w.patch)}
+	r.wheel = WheelGeometry[T]{Radius: w.radius, Spin: r.turn.Apply(w.spin)}
+	atContact, moment := f.onWheel(&r.wheel, pad+w.patch)
 	atCentre := f.atCentre
 	atCentre[2] -= w.weight
-	r.force = atPatch.Add(atCentre)
-	r.moment = r.arm.Add(r.contact).Cross(atPatch).Add(r.arm.Cross(atCentre))
-	r.moment[2] += f.moment
+	r.force = atContact.Add(atCentre)
+	r.moment = r.arm.Cross(r.force).Add(moment)
 	return r
 }
 
+// hubSteps and hubError end the search for the turn of a hub, which each step
+// brings nearer by some hundred times.
+const (
+	hubSteps = 40
+	hubError = 1e-17 // rad
+)
+
+// turnOnHub is the turn of a wheel whose hub gives by g about the carrier's axes:
+// g = H·(Jᵀ·Qᵀ·M − m), with Q the turn of the carrier, J·dg the spin of the wheel
+// against it, M the moment on the wheel and m that of the load at rest.
+func (w *movingWheel[T]) turnOnHub(p *pose[T], f *pulling[T], up T) exact.Mat3[T] {
+	h := &w.hub
+	if h.yield == ([2]T{}) {
+		return p.turn
+	}
+	var g exact.Vec[T]
+	turn := p.turn
+	for range hubSteps {
+		wheel := WheelGeometry[T]{Radius: w.radius, Spin: turn.Apply(w.spin)}
+		_, moment := f.onWheel(&wheel, up)
+		moment = spinTranspose(g, back(&p.turn, moment))
+		if h.rest != nil {
+			moment = moment.Sub(h.rest.onWheel)
+		}
+		farthest := 0.0
+		before := [2]T{g[0], g[2]}
+		for i, axis := range hubAxes {
+			// the load at rest tips the wheel as it turns: one step of Newton's method with
+			// the slope at the design position
+			step := -before[i]
+			for j, other := range hubAxes {
+				step += h.give[i][j] * (moment[other] + h.lever[j][0]*before[0] + h.lever[j][1]*before[1])
+			}
+			g[axis] += step
+			farthest = max(farthest, sizeOf(step))
+		}
+		turn = p.turn.Mul(turnOf(g))
+		if farthest <= hubError {
+			break
+		}
+	}
+	return turn
+}
+
+// sizeOf is the size of a number, or of its derivative where that is larger.
+func sizeOf[T exact.Number](x T) float64 {
+	switch v := any(x).(type) {
+	case complex128:
+		return max(math.Abs(real(v)), math.Abs(imag(v))/exact.Step)
+	case float64:
+		return math.Abs(v)
+	}
+	return 0
+}
+
 // wheelPull is the wrench of all forces on a wheel about its body's moved point
-// at the axle's centre, and how far its contact point has risen in mm.
+// at the axle's centre, and how far its contact centre has risen in mm.
 func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad T) (pulled exact.Wrench[T], rise T) {
 	forces := pull[T](f)
 	return pullUnder(w, p, &forces, pad)
@@ -71,28 +128,31 @@ func wheelPull[T exact.Number](w *movingWheel[T], p *pose[T], f *WheelForce, pad
 
 func pullUnder[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) (pulled exact.Wrench[T], rise T) {
 	r := roll(w, p, f, pad)
-	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
-	rise = p.shift[2] + r.arm[2] + g.Contact()[2] - w.centre[2] - w.contact[2]
+	rise = p.shift[2] + r.arm[2] + r.wheel.Contact()[2] - w.centre[2] - w.contact[2]
 	return exact.Wrench[T]{r.force[0], r.force[1], r.force[2], r.moment[0], r.moment[1], r.moment[2]}, rise
 }
 
 // WheelMotion is how far one wheel has moved from the design position, along
-// fixed axes of the vehicle for both wheels, or how fast per unit of a demand. The
-// contact point in y and z is the lowest one of the wheel; in x it is the point of
-// the carrier that was there at the design position, which winds up with the brake
-// locked.
+// fixed axes of the vehicle for both wheels, or how fast per unit of a demand.
+// Locked is the travel of a pad on which the wheel has rolled since then with its
+// brake locked, by its radius times the turn of the carrier about the spin axis: it
+// starts as the movement of the carrier's own point there.
 type WheelMotion struct {
-	Centre, Contact vec     // mm
-	Toe             float64 // rad, + toe-in
-	Camber          float64 // rad, + top outward
-	WindUp          float64 // rad of the carrier about y, + top forward
-	Pad             float64 // N, change of the pad's force, + more
+	Centre  vec     // mm
+	Contact vec     // mm, of the contact centre: the path of a wheel free to roll
+	Locked  vec     // mm, with the brake locked; z is that of Contact
+	Toe     float64 // rad, + toe-in
+	Camber  float64 // rad, + top outward
+	WindUp  float64 // rad of the carrier about y, + top forward
+	Pad     float64 // N, change of the pad's force, + more
 }
 
 // wheelReading is WheelMotion over Number.
 type wheelReading[T exact.Number] struct {
-	centre, contact     exact.Vec[T]
-	toe, camber, windUp T
+	centre, contact, locked exact.Vec[T]
+	toe, camber, windUp     T
+	rolled                  T            // mm that the wheel has rolled forward with its carrier
+	along                   exact.Vec[T] // heading
 }
 
 // read takes the reading of a wheel from the pose of its body. Toe and camber
@@ -104,15 +164,20 @@ func read[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *WheelForc
 
 func readUnder[T exact.Number](w *movingWheel[T], wheel int, p *pose[T], f *pulling[T], pad T) wheelReading[T] {
 	r := roll(w, p, f, pad)
-	g := WheelGeometry[T]{Radius: w.radius, Spin: r.yielded}
-	centre := p.shift.Add(r.arm).Sub(w.centre)
-	out := wheelReading[T]{centre: centre, contact: centre.Add(g.Contact()).Sub(w.contact)}
-	material := p.turn.Apply(w.contact).Add(r.give.Cross(r.contact)).Sub(w.contact)
-	out.contact[0] = centre[0] + material[0]
-	toe, camber := angles(sided(r.yielded, wheel))
+	out := wheelReading[T]{centre: p.shift.Add(r.arm).Sub(w.centre)}
+	contact := r.wheel.Contact()
+	out.contact = out.centre.Add(contact).Sub(w.contact)
+	toe, camber := angles(sided(r.wheel.Spin, wheel))
 	toe0, camber0 := angles(sided(w.spin, wheel))
 	out.toe, out.camber = toe-toe0, camber-camber0
 	out.windUp = exact.Atan2(p.turn[0][2], p.turn[2][2])
+	// the point that was the contact centre has turned on from the present one
+	own := r.turn.Apply(w.contact)
+	out.along = headingOf(r.wheel.Spin).along
+	out.rolled = exact.Atan2(-own.Dot(out.along), own.Dot(contact)/w.radius) * w.radius
+	// on a pad, along the mean of the headings then and now
+	mean := out.along.Add(headingOf(w.spin).along).Unit()
+	out.locked = out.contact.Sub(mean.Scale(out.rolled))
 	return out
 }
 
@@ -126,7 +191,7 @@ func (m *Mover) Wheel(wheel int) WheelMotion {
 	w := &m.wheels[wheel]
 	body := m.now.body(w.body)
 	r := read(w, wheel, &body, &m.held.Wheels[wheel], m.now.pads[wheel])
-	return WheelMotion{Centre: r.centre, Contact: r.contact, Toe: r.toe, Camber: r.camber, WindUp: r.windUp, Pad: m.now.pads[wheel]}
+	return WheelMotion{Centre: r.centre, Contact: r.contact, Locked: r.locked, Toe: r.toe, Camber: r.camber, WindUp: r.windUp, Pad: m.now.pads[wheel]}
 }
 
 // Rates is how fast both wheels move when the demand changes at the rate d, at
@@ -156,14 +221,23 @@ func (m *Mover) Rates(d *Demand) [2]WheelMotion {
 // readRate is the derivative of a wheel's reading along an increment of the
 // unknowns, with the demanded forces changing at their rate.
 func (m *Mover) readRate(wheel int, u []float64, d *Demand) WheelMotion {
+	r := m.readAlong(wheel, u, d)
+	return rateOf(&r, u[m.size-2+wheel])
+}
+
+// readAlong reads a wheel on the way along an increment.
+func (m *Mover) readAlong(wheel int, u []float64, d *Demand) wheelReading[complex128] {
 	body := m.now.body(m.wheels[wheel].body)
 	moved := movedAlong(&body, u[6*m.wheels[wheel].body:])
 	forces := m.held.Wheels[wheel].changing(&d.Wheels[wheel])
-	pad := u[m.size-2+wheel]
-	r := readUnder(&m.lifted[wheel], wheel, &moved, &forces, complex(m.now.pads[wheel], exact.Step*pad))
+	return readUnder(&m.lifted[wheel], wheel, &moved, &forces, complex(m.now.pads[wheel], exact.Step*u[m.size-2+wheel]))
+}
+
+// rateOf is the derivative that a reading carries.
+func rateOf(r *wheelReading[complex128], pad float64) WheelMotion {
 	out := WheelMotion{Toe: exact.Derivative(r.toe), Camber: exact.Derivative(r.camber), WindUp: exact.Derivative(r.windUp), Pad: pad}
 	for k := range 3 {
-		out.Centre[k], out.Contact[k] = exact.Derivative(r.centre[k]), exact.Derivative(r.contact[k])
+		out.Centre[k], out.Contact[k], out.Locked[k] = exact.Derivative(r.centre[k]), exact.Derivative(r.contact[k]), exact.Derivative(r.locked[k])
 	}
 	return out
 }

@@ -16,7 +16,7 @@ func (r *Reading) sum(wheel int, x *wheelReading[complex128], pad complex128) fl
 	w := &r[wheel]
 	total := w.Toe*imag(x.toe) + w.Camber*imag(x.camber) + w.WindUp*imag(x.windUp) + w.Pad*imag(pad)
 	for k := range 3 {
-		total += w.Centre[k]*imag(x.centre[k]) + w.Contact[k]*imag(x.contact[k])
+		total += w.Centre[k]*imag(x.centre[k]) + w.Contact[k]*imag(x.contact[k]) + w.Locked[k]*imag(x.locked[k])
 	}
 	return total / exact.Step
 }

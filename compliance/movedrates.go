@@ -24,6 +24,19 @@ func (m *Mover) Advance(d *Demand, out *Increment) [2]WheelMotion {
 	return rates
 }
 
+// LockedHere is the movement of the wheel's own point at the contact centre in an
+// increment: of a pad under a wheel whose brake is locked at the present posture,
+// where Locked of Rates is that of a brake locked since the design position. A
+// locked force does its work on it.
+func (m *Mover) LockedHere(wheel int, u *Increment) exact.Vec[float64] {
+	r := m.readAlong(wheel, u.unknowns, &u.demand)
+	var out exact.Vec[float64]
+	for k := range out {
+		out[k] = exact.Derivative(r.contact[k]) - real(r.along[k])*exact.Derivative(r.rolled)
+	}
+	return out
+}
+
 // Add adds factor times another increment at the same equilibrium.
 func (a *Increment) Add(b *Increment, factor float64) {
 	for i, v := range b.unknowns {
@@ -32,6 +45,7 @@ func (a *Increment) Add(b *Increment, factor float64) {
 	for w := range a.demand.Wheels {
 		f, g := &a.demand.Wheels[w], &b.demand.Wheels[w]
 		f.AtPatch = f.AtPatch.Add(g.AtPatch.Scale(factor))
+		f.Locked = f.Locked.Add(g.Locked.Scale(factor))
 		f.AtCentre = f.AtCentre.Add(g.AtCentre.Scale(factor))
 		f.Moment += factor * g.Moment
 	}
@@ -51,29 +65,6 @@ func (m *Mover) Twist(wheel int, u *Increment) exact.Wrench[float64] {
 	turn := vec(u.unknowns[6*w.body+3 : 6*w.body+6])
 	centre := vec(u.unknowns[6*w.body : 6*w.body+3]).Add(turn.Cross(body.turn.Apply(w.centre)))
 	return exact.Wrench[float64]{centre[0], centre[1], centre[2], turn[0], turn[1], turn[2]}
-}
-
-// PatchMotion is the motion of the wheel's material point at the contact point,
-// which moves against the contact point as the wheel winds up: what a force there
-// does work on. What the hub gives counts.
-func (m *Mover) PatchMotion(wheel int, u *Increment) exact.Vec[float64] {
-	w := &m.wheels[wheel]
-	plain := m.now.body(w.body)
-	moved := movedAlong(&plain, u.unknowns[6*w.body:])
-	f, held := &u.demand.Wheels[wheel], &m.held.Wheels[wheel]
-	g := WheelGeometry[complex128]{Radius: m.lifted[wheel].radius, Spin: moved.turn.Apply(m.lifted[wheel].spin)}
-	contact := g.Contact()
-	extra := exact.LiftVec[complex128](held.AtPatch)
-	for k := range 3 {
-		extra[k] += complex(0, exact.Step*f.AtPatch[k])
-	}
-	extra[2] += complex(m.now.pads[wheel], exact.Step*u.unknowns[m.size-2+wheel])
-	onHub := contact.Cross(extra)
-	onHub[2] += complex(held.Moment, exact.Step*f.Moment)
-	twist := m.Twist(wheel, u)
-	turn := vec{twist[3] + w.hubCamber*exact.Derivative(onHub[0]), twist[4], twist[5] + w.hubToe*exact.Derivative(onHub[2])}
-	arm := vec{real(contact[0]), real(contact[1]), real(contact[2])}
-	return vec{twist[0], twist[1], twist[2]}.Add(turn.Cross(arm))
 }
 
 // movedAlong is a pose with its freedoms raised by the complex step times an increment.

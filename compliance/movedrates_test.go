@@ -7,7 +7,7 @@ import (
 
 // loadedDemand is a corner with braking on floating wheels and on held pads.
 func loadedDemand(held bool) Demand {
-	d := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-400, 1500, 0}, Moment: -3e4}, {AtPatch: vec{-300, 2200, 0}, AtCentre: vec{-200, 0, 0}, Moment: -4e4}}}
+	d := Demand{Wheels: [2]WheelForce{{AtPatch: vec{0, 1500, 0}, Locked: vec{-400, 0, 0}, Moment: -3e4}, {AtPatch: vec{-300, 2200, 0}, AtCentre: vec{-200, 0, 0}, Moment: -4e4}}}
 	for i := range d.Pads {
 		if held {
 			d.Pads[i] = Pad{Held: true, Height: 25 - 40*float64(i)}
@@ -29,7 +29,7 @@ func TestWorkSumsToTheTangent(t *testing.T) {
 				t.Fatal(name, err)
 			}
 			u := m.NewIncrement()
-			push := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-1, 2, 0.5}}, {AtCentre: vec{1, 1, 0}, Moment: 300}}}
+			push := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-1, 2, 0.5}, Locked: vec{2, -1, 0}}, {AtCentre: vec{1, 1, 0}, Moment: 300}}}
 			m.Advance(&push, &u)
 			want, n := 0.0, m.size
 			m.evaluate(&m.now, &m.held)
@@ -57,8 +57,8 @@ func TestWorkSumsToTheTangent(t *testing.T) {
 	}
 }
 
-// Twist is how the wheel centre and the contact point of the material move: held
-// against differences of two equilibria a small load apart.
+// Twist is how the wheel centre and its carrier move: held against differences of two
+// equilibria a small load apart.
 func TestTwistIsTheSlopeOfTheMotion(t *testing.T) {
 	m := newMover(t, twistBeam(t))
 	d := loadedDemand(true)
@@ -90,11 +90,6 @@ func TestTwistIsTheSlopeOfTheMotion(t *testing.T) {
 			if !near(twist[3+r], spin[r], 1e-5, 1e-5) {
 				t.Errorf("wheel %d turns by %.9g about %d, differences %.9g", w, twist[3+r], r, spin[r])
 			}
-		}
-		// at the contact point the material moves up as the contact point does
-		patch := m.PatchMotion(w, &u)
-		if rate := (after[w].Contact[2] - before[w].Contact[2]) / (2 * h); !near(patch[2], rate, 1e-5, 1e-3) {
-			t.Errorf("wheel %d: the patch rises by %.9g, differences %.9g", w, patch[2], rate)
 		}
 	}
 }

@@ -13,11 +13,13 @@ import (
 // WheelForce is what acts on one wheel on top of the load at rest, along fixed
 // axes of the vehicle, for the right wheel too.
 type WheelForce struct {
-	AtPatch, AtCentre vec     // N: at the contact point with its full moment on the carrier; at the wheel centre
-	Moment            float64 // N·mm about the vertical
+	AtPatch  vec     // N at the contact centre of a wheel free to roll
+	Locked   vec     // N at the contact centre with the full moment on the carrier: brake locked
+	AtCentre vec     // N at the wheel centre
+	Moment   float64 // N·mm about the vertical, without a part about the spin axis
 }
 
-// Pad is what holds a wheel's contact point in the vertical.
+// Pad is what holds a wheel's contact centre in the vertical.
 type Pad struct {
 	Held   bool    // the height is held and the force follows; else the force at rest stays
 	Height float64 // mm above the design position, + up: bump
@@ -36,6 +38,7 @@ func between(a, b *Demand, share float64) Demand {
 	d := *b
 	for i := range d.Wheels {
 		d.Wheels[i].AtPatch = mix(a.Wheels[i].AtPatch, b.Wheels[i].AtPatch, share)
+		d.Wheels[i].Locked = mix(a.Wheels[i].Locked, b.Wheels[i].Locked, share)
 		d.Wheels[i].AtCentre = mix(a.Wheels[i].AtCentre, b.Wheels[i].AtCentre, share)
 		d.Wheels[i].Moment = a.Wheels[i].Moment + share*(b.Wheels[i].Moment-a.Wheels[i].Moment)
 		if a.Pads[i].Held == b.Pads[i].Held {
@@ -82,12 +85,12 @@ type Mover struct {
 
 // movingWheel is a wheel at the design position.
 type movingWheel[T exact.Number] struct {
-	body              int
-	centre, spin      exact.Vec[T] // from the axle's centre, mm; unit, pointing outward
-	contact           exact.Vec[T] // contact point from the wheel centre, mm
-	radius            T            // mm
-	patch, weight     T            // N at rest: patch up, weight down
-	hubCamber, hubToe T            // rad per N·mm
+	body          int
+	centre, spin  exact.Vec[T] // from the axle's centre, mm; unit, pointing outward
+	contact       exact.Vec[T] // contact centre from the wheel centre, mm
+	radius        T            // mm
+	patch, weight T            // N at rest: patch up, weight down
+	hub           hub[T]
 }
 
 // newMovingWheel reads a wheel (0 left, 1 right) from its slots.
@@ -95,11 +98,12 @@ func newMovingWheel[T exact.Number](slots []T, wheel, body int, static *Static, 
 	g := NewWheelGeometry(slots)
 	w := movingWheel[T]{body: body, centre: sided(g.Centre, wheel).Sub(centre), spin: sided(g.Spin, wheel), radius: g.Radius}
 	w.contact = (&WheelGeometry[T]{Radius: w.radius, Spin: w.spin}).Contact()
-	w.hubCamber, w.hubToe = hubCompliance(slots)
+	var rest *staticWheel[T]
 	if static != nil {
-		atRest := newStaticWheel(slots, wheel, static, centre)
-		w.patch, w.weight = atRest.patch, atRest.weight
+		placed := newStaticWheel(slots, wheel, static, centre)
+		rest, w.patch, w.weight = &placed, placed.patch, placed.weight
 	}
+	w.hub = newHub(slots, rest)
 	return w
 }
 
@@ -374,7 +378,7 @@ func (m *Mover) scale(d *Demand) float64 {
 	size := 1.0
 	for i := range d.Wheels {
 		f := &d.Wheels[i]
-		size = max(size, m.wheels[i].patch, f.AtPatch.Norm(), f.AtCentre.Norm(), math.Abs(f.Moment)/rotationLength, math.Abs(m.now.pads[i]))
+		size = max(size, m.wheels[i].patch, f.AtPatch.Norm(), f.Locked.Norm(), f.AtCentre.Norm(), math.Abs(f.Moment)/rotationLength, math.Abs(m.now.pads[i]))
 	}
 	return size
 }

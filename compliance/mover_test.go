@@ -50,7 +50,7 @@ func TestTangentAgreesWithDifferences(t *testing.T) {
 		rng := rand.New(rand.NewPCG(21, 22)) // for each axle: a map has no order
 		m := newMover(t, axle)
 		randomPosture(m, rng)
-		demand := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-900, 800, 300}, Moment: 2e4}, {AtCentre: vec{500, -400, 100}}},
+		demand := Demand{Wheels: [2]WheelForce{{AtPatch: vec{-900, 800, 300}, Moment: 2e4}, {Locked: vec{-600, 200, 0}, AtCentre: vec{500, -400, 100}}},
 			Pads: [2]Pad{{Held: true, Height: 12}, {Held: true, Height: -5, Tyre: 200}}}
 		m.now.pads = [2]float64{200, -150}
 		m.evaluate(&m.now, &demand)

@@ -97,12 +97,17 @@ func (s *Solver) Parts(a, f *Port, ea, ef, out []float64) {
 		lineParts(s.rate, ea, ef, out)
 	}
 	for wheel, w := range s.axle.Wheels {
+		h, onA, onF := &s.hubs[wheel], momentAt(a, wheel), momentAt(f, wheel)
+		var turnA, turnF vec
 		if s.axle.Static != nil {
-			out[n] = s.atRest[wheel].stiffness(bodyRotation(s.moves[0], w.Body), bodyRotation(s.moves[1], w.Body))
+			turnA, turnF = bodyRotation(s.moves[0], w.Body), bodyRotation(s.moves[1], w.Body)
+		}
+		own := h.strained(turnA, onA, turnF, onF)
+		if s.axle.Static != nil {
+			out[n] = h.stiffness(turnA, turnF) + h.yielded(onA, onF) - own
 			n++
 		}
-		camber, toe := hubCompliance(w.Slots)
-		out[n] = camber*a[6*wheel+3]*f[6*wheel+3] + toe*a[6*wheel+5]*f[6*wheel+5]
+		out[n] = own
 		n++
 	}
 }
@@ -142,6 +147,9 @@ func crossParts(cross float64, ea, ef, out []float64) {
 	out[bushing.Soft] += half
 	out[bushing.Stiff] += half
 }
+
+// momentAt is the moment of port loads about a wheel centre.
+func momentAt(p *Port, wheel int) vec { return vec(p[6*wheel+3 : 6*wheel+6]) }
 
 func bodyRotation(u []float64, body int) vec { return vec(u[6*body+3 : 6*body+6]) }
 

@@ -158,8 +158,8 @@ func TestDisplacementAndMotionAgree(t *testing.T) {
 		for wheel, w := range axle.Wheels {
 			turn := bodyRotation(pair.UF, w.Body)
 			slide := vec(pair.UF[6*w.Body : 6*w.Body+3]).Add(turn.Cross(s.wheelCentre(wheel)))
-			camber, toe := hubCompliance(w.Slots)
-			want := [6]float64{slide[0], slide[1], slide[2], turn[0] + camber*pair.F[6*wheel+3], turn[1], turn[2] + toe*pair.F[6*wheel+5]}
+			g := s.hubs[wheel].turned(turn, momentAt(pair.F, wheel))
+			want := [6]float64{slide[0], slide[1], slide[2], turn[0] + g[0], turn[1], turn[2] + g[1]}
 			for i := range 6 {
 				scale := math.Sqrt(s.Compliance()[(6*wheel+i)*(Ports+1)]) * 10
 				if !near(q[6*wheel+i], want[i], rounding, math.Abs(want[i])+scale) {

@@ -50,6 +50,7 @@ type Solver struct {
 	stale       []bool              // elements whose slots changed
 	blocks      [][2]block          // of each element: lines held at rest, lines released
 	atRest      []staticWheel[float64]
+	hubs        [2]hub[float64]
 	partner     []int // element → the left element it mirrors, or −1
 	wheelsStale bool
 
@@ -161,6 +162,9 @@ func (s *Solver) Update() error {
 			return err
 		}
 		s.placeStaticWheels()
+		if err := s.placeHubs(); err != nil {
+			return err
+		}
 		s.wheelsStale = false
 	}
 	s.loaded = s.hasStaticLoad()
@@ -365,21 +369,24 @@ func (s *Solver) warping(body int, share float64) int {
 	return s.warp[body]
 }
 
-// condensePorts finds C = Bᵀ·K⁻¹·B + hub.
+// condensePorts finds C = Bᵀ·K⁻¹·B + D, with D what the hubs give.
 func (s *Solver) condensePorts() {
 	s.moved, s.strained = false, false
 	s.portLoads(s.ports)
 	y := blas64.General{Rows: s.size, Cols: Ports, Stride: Ports, Data: s.ports}
 	blas64.Trsm(blas.Left, blas.Trans, 1, s.triangle, y)
 	gram(s.ports, s.size, &s.compliance)
-	for wheel, w := range s.axle.Wheels {
-		camber, toe := hubCompliance(w.Slots)
-		s.compliance[(6*wheel+3)*(Ports+1)] += camber
-		s.compliance[(6*wheel+5)*(Ports+1)] += toe
+	for wheel := range s.hubs {
+		for i, row := range s.hubs[wheel].give {
+			for j, give := range row {
+				s.compliance[(6*wheel+3+hubAxes[i])*Ports+6*wheel+3+hubAxes[j]] += give
+			}
+		}
 	}
 }
 
-// portLoads writes B, the wheel wrenches about the axle's centre.
+// portLoads writes B, the wheel wrenches about the axle's centre as the hubs hand
+// them on.
 func (s *Solver) portLoads(b []float64) []float64 {
 	clear(b)
 	for wheel := range s.axle.Wheels {
@@ -389,12 +396,15 @@ func (s *Solver) portLoads(b []float64) []float64 {
 }
 
 // placePorts writes the six columns of one wheel: force and moment at the wheel
-// centre as a wrench about the axle's centre.
+// centre as a wrench about the axle's centre, moments as its hub hands them on.
 func (s *Solver) placePorts(wheel int, b []float64) {
 	r := s.wheelCentre(wheel)
 	row := func(i int) []float64 { return b[(6*s.axle.Wheels[wheel].Body+i)*Ports+6*wheel:] }
-	for i := range 6 {
+	for i := range 3 {
 		row(i)[i] = 1
+		for j, v := range s.hubs[wheel].onCarrier(unit(i)) {
+			row(3 + j)[3+i] = v
+		}
 	}
 	row(3)[1], row(3)[2] = -r[2], r[1]
 	row(4)[0], row(4)[2] = r[2], -r[0]

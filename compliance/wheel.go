@@ -45,19 +45,6 @@ func NewWheelGeometry[T exact.Number](s []T) WheelGeometry[T] {
 	}
 }
 
-// Contact returns the contact point relative to the wheel centre in mm: the lowest
-// point of a disc of the loaded radius about the spin axis.
-func (w *WheelGeometry[T]) Contact() exact.Vec[T] {
-	down := exact.Vec[T]{0, 0, -1}.Add(w.Spin.Scale(w.Spin[2]))
-	return down.Unit().Scale(w.Radius)
-}
-
-// AtContact is the wrench about the wheel centre (N, N·mm) of a force in N at the
-// contact point.
-func (w *WheelGeometry[T]) AtContact(force exact.Vec[T]) exact.Wrench[T] {
-	return exact.Force(force, w.Contact())
-}
-
 // ToeIn is the reading of toe: its product with a motion of the wheel (mm, rad,
 // left-hand) is the change of toe in rad, + toe-in.
 func (w *WheelGeometry[T]) ToeIn() exact.Wrench[T] {
@@ -79,11 +66,6 @@ func Mirror[T exact.Number](w exact.Wrench[T]) exact.Wrench[T] {
 	return exact.Wrench[T]{w[0], -w[1], w[2], -w[3], w[4], -w[5]}
 }
 
-// hubCompliance returns camber and toe compliance in rad per N·mm.
-func hubCompliance[T exact.Number](slots []T) (camber, toe T) {
-	return slots[slotHubCamber], slots[slotHubToe]
-}
-
 // sided mirrors left-hand vectors for the right wheel.
 func sided[T exact.Number](v exact.Vec[T], wheel int) exact.Vec[T] {
 	if wheel == 1 {
@@ -99,6 +81,7 @@ type staticWheel[T exact.Number] struct {
 	patch, weight T            // N
 	centre, spin  exact.Vec[T] // centre from the axle's centre
 	radius        T
+	onWheel       exact.Vec[T]    // moment of the patch force about the wheel centre, N·mm
 	load          exact.Wrench[T] // of both forces about the axle's centre
 }
 
@@ -110,35 +93,27 @@ func newStaticWheel[T exact.Number](slots []T, wheel int, static *Static, centre
 		weight: exact.Lift[T](static.Unsprung[wheel] * quantity.StandardGravity),
 		centre: sided(g.Centre, wheel).Sub(centre), spin: sided(g.Spin, wheel), radius: g.Radius,
 	}
-	s.load = exact.Force(exact.Vec[T]{0, 0, s.patch}, s.centre.Add(sided(g.Contact(), wheel)))
+	up, contact := exact.Vec[T]{0, 0, s.patch}, sided(g.Contact(), wheel)
+	s.onWheel = contact.Cross(up)
+	s.load = exact.Force(up, s.centre.Add(contact))
 	for i, w := range exact.Force(exact.Vec[T]{0, 0, -s.weight}, s.centre) {
 		s.load[i] += w
 	}
 	return s
 }
 
-// lever is a force f at r whose work f·(½θ×(θ×r)) bends the potential of a body
-// that turns by θ.
-type lever[T exact.Number] struct{ force, at exact.Vec[T] }
-
-// curvature gives the second derivative of the potential as two levers and a
-// rate on θ·about: V₂ = Σ lever + ½·rate·(θ·about)².
-func (s *staticWheel[T]) curvature() (levers [2]lever[T], rate T, about exact.Vec[T]) {
-	root := exact.Sqrt(1 - s.spin[2]*s.spin[2])
-	levers[0] = lever[T]{exact.Vec[T]{0, 0, s.weight - s.patch}, s.centre}
-	levers[1] = lever[T]{exact.Vec[T]{0, 0, -s.patch * s.radius * s.spin[2] / root}, s.spin}
-	return levers, -s.patch * s.radius / (root * root * root), s.spin.Cross(exact.Vec[T]{0, 0, 1})
+// onCentre is the second derivative of the potential between two rotations of the
+// wheel's body by the path of the wheel centre.
+func (s *staticWheel[T]) onCentre(p, q exact.Vec[T]) T {
+	return (s.weight - s.patch) * turnTwice(p, q, s.centre)[2]
 }
 
-// stiffness is the second derivative of the potential between two rotations of
-// the wheel's body.
-func (s *staticWheel[T]) stiffness(p, q exact.Vec[T]) T {
-	levers, rate, about := s.curvature()
-	sum := rate * p.Dot(about) * q.Dot(about)
-	for _, l := range levers {
-		sum += l.force.Dot(turnTwice(p, q, l.at))
-	}
-	return sum
+// onSpin is the same between two rotations of the wheel, by its spin axis.
+func (s *staticWheel[T]) onSpin(p, q exact.Vec[T]) T {
+	root := exact.Sqrt(1 - s.spin[2]*s.spin[2])
+	about := s.spin.Cross(exact.Vec[T]{0, 0, 1})
+	leaned := s.spin[2] / root * turnTwice(p, q, s.spin)[2]
+	return -s.patch * s.radius * (leaned + p.Dot(about)*q.Dot(about)/(root*root*root))
 }
 
 // turnTwice is the second-order motion of a point r under a rotation, as a

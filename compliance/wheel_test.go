@@ -114,7 +114,7 @@ func TestForceAtContactByHand(t *testing.T) {
 		{vec{-1000, 0, 0}, exact.Wrench[float64]{0: -1000, 4: 300 * 1000}},
 		{vec{0, 0, 1000}, exact.Wrench[float64]{2: 1000}},
 	} {
-		if got := g.AtContact(c.force); got != c.want {
+		if got := g.AtLocked(c.force); got != c.want {
 			t.Errorf("%v at the contact is %v, want %v", c.force, got, c.want)
 		}
 	}
@@ -141,8 +141,8 @@ func TestWheelFieldsAndReaders(t *testing.T) {
 	if g.Centre != (vec{1, 2, 3}) || g.Radius != 4 || !near(toeOf(g.Spin), 5*math.Pi/180, closedForm, 1) || !near(camberOf(g.Spin), 6*math.Pi/180, closedForm, 1) {
 		t.Errorf("geometry %+v", g)
 	}
-	if camber, toe := hubCompliance(slots); !near(camber, 7*math.Pi/180/1e6, closedForm, 1e-6) || !near(toe, 8*math.Pi/180/1e6, closedForm, 1e-6) {
-		t.Errorf("hub %g, %g rad per N·mm", camber, toe)
+	if h := newHub(slots, nil); !near(h.yield[0], 7*math.Pi/180/1e6, closedForm, 1e-6) || !near(h.yield[1], 8*math.Pi/180/1e6, closedForm, 1e-6) {
+		t.Errorf("hub %v rad per N·mm", h.yield)
 	}
 	if WheelFields[slotRadius].Name != "loaded_radius" || WheelFields[slotHubCamber].Name != "hub_camber" || WheelFields[slotHubToe].Name != "hub_toe" || len(WheelFields) != 8 {
 		t.Error("slot numbers and fields of a wheel do not agree")

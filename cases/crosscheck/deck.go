@@ -220,16 +220,18 @@ type nodalForce struct {
 	value           float64
 }
 
-// forces are the loads of a case on the nodes of both bodies.
+// forces are the loads of a case on the nodes of both bodies. The wheels stand upright
+// and straight ahead: free to roll they take a force along x at their centre, all
+// others at the contact point, and an aligning torque is a moment about z.
 func forces(c cases.Case) []nodalForce {
 	var list []nodalForce
 	for side, load := range c.Wheels {
 		base := side * rightSide
-		node := base + patchNode
-		if load.At == cases.AtCentre {
-			node = base + centreNode
-		}
 		for i, value := range load.Force {
+			node := base + patchNode
+			if load.At == cases.AtCentre || i == 0 && c.Brake == cases.BrakeOff {
+				node = base + centreNode
+			}
 			if value != 0 {
 				list = append(list, nodalForce{node, i, value})
 			}

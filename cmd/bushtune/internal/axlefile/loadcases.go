@@ -14,6 +14,7 @@ func titleText() key {
 // caseKeys lists the keys of [case.NAME].
 func caseKeys() []key {
 	keys := []key{titleText(), {name: "pads", form: word, words: cases.PadNames, required: true, meaning: "level: the height of the contact points is held; floating: their vertical force is"}}
+	keys = append(keys, key{name: "brake", form: word, words: cases.BrakeNames, meaning: "off: the wheels are free to roll; locked: the horizontal forces at the contact points pass their moment to the carriers; on: the fore-aft ones alone do, as in a braking car; absent: locked if there is a force along x at a contact point, else off"})
 	for _, wheel := range cases.WheelNames {
 		load := append([]key{{name: "at", form: word, words: cases.ApplicationNames, meaning: "where the force acts: at the contact point or the wheel centre; absent: patch"}}, keysOf(cases.WheelLoadFields)...)
 		keys = append(keys, key{name: wheel, form: nested, keys: load, meaning: "load on the " + wheel + " wheel; absent: none"})
@@ -43,7 +44,8 @@ func (r *reader) readCases(root *table) {
 		if len(r.mistakes) > before {
 			return
 		}
-		made, err := cases.NewCase(name, c.word(titleKey, name), cases.Pads(c.choice("pads", cases.PadNames, 0)), loads[0], loads[1])
+		brake := cases.Brake(c.choice("brake", cases.BrakeNames, int(cases.UsualBrake(loads[0], loads[1]))))
+		made, err := cases.NewCase(name, c.word(titleKey, name), cases.Pads(c.choice("pads", cases.PadNames, 0)), brake, loads[0], loads[1])
 		if err != nil {
 			r.wrong(t.line, path, strings.TrimPrefix(err.Error(), "case "+name+": "), "", "")
 			return
