@@ -102,7 +102,8 @@ func (c *Checked) Add(file string, d axlefile.Description, study *cases.Study, a
 	add("vehicle", 0, "", load)
 	v := newView(study, asked)
 	for _, name := range d.Cases {
-		add("case", 0, name, v.titles[name])
+		c := v.cases[name]
+		add("case", 0, name, v.titles[name]+", pads "+c.Pads.String()+braked(c))
 	}
 	for _, name := range d.States {
 		add("state", 0, name, v.titles[name])

@@ -117,7 +117,7 @@ var loadDecimals = map[string]int{"N": 0, "mm": 2, "%": 1}
 // and some strains take a column each, of which a bush without strains leaves
 // some empty.
 func (v *view) addLoad(g *grid, name string, usages []cases.Usage, strains int) {
-	cells := []cell{words("    " + name), words(v.pads[name].String())}
+	cells := []cell{words("    " + name), words(v.cases[name].Pads.String())}
 	var over []string
 	for _, u := range usages {
 		cells = append(cells, words(strconv.FormatFloat(u.Value, 'f', loadDecimals[u.Unit], 64)))

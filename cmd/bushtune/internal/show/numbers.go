@@ -44,7 +44,7 @@ func (v *view) appendGroup(all []group, f family, suffix string) []group {
 	if !exists {
 		return all
 	}
-	g := group{heading: heading(title, v.pads[f.main+suffix])}
+	g := group{heading: heading(title, v.cases[f.main+suffix])}
 	for i := range v.numbers {
 		if v.numbers[i].Case != f.main+suffix || !v.shown(i) {
 			continue
@@ -70,10 +70,10 @@ func (g *group) add(index int, phrase string) {
 // appendOwn adds the group of a state, a case of the author's own, or another
 // built-in case in which something is wanted.
 func (v *view) appendOwn(all []group, c cases.Case) []group {
-	g := group{heading: headed("LOAD CASE", c.Pads, c.Title)}
+	g := group{heading: headed("LOAD CASE", c, c.Title)}
 	for _, s := range v.study.States() {
 		if s.Name == strings.TrimSuffix(c.Name, cases.TurnRight) {
-			g.heading = headed("VEHICLE STATE", c.Pads, c.Title)
+			g.heading = headed("VEHICLE STATE", c, c.Title)
 		}
 	}
 	for i := range v.numbers {

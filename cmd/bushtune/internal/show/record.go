@@ -249,7 +249,7 @@ func (v *view) loads() []Record {
 		b := &loads[i]
 		usages := v.study.Usages(b)
 		for _, u := range append(usages[:], v.study.Strains(b)...) {
-			r := Record{Kind: "load", Name: b.Element, Line: u.What, Case: b.Case, Pads: v.pads[b.Case].String(),
+			r := Record{Kind: "load", Name: b.Element, Line: u.What, Case: b.Case, Pads: v.cases[b.Case].Pads.String(),
 				StaticLoad: v.loadAtRest(), Value: number(u.Value), Unit: u.Unit}
 			if u.Over() {
 				r.Words = "over its limit of " + measure(u.Limit) + " " + u.Unit

@@ -88,7 +88,7 @@ func (v *view) readingTable(p *Page) {
 	p.Heading("READINGS OF EVERY WHEEL")
 	g := grid{columns: []column{{gives: true}, {align: point}, {}, {}}}
 	for _, c := range v.study.Cases() {
-		g.heading(headed(c.Name, c.Pads, c.Title))
+		g.heading(headed(c.Name, c, c.Title))
 		for i := range v.numbers {
 			if n := &v.numbers[i]; n.Generic && n.Case == c.Name && !byItsSide(n) {
 				f := v.study.Figure(i)

@@ -15,7 +15,7 @@ type view struct {
 	study   *cases.Study
 	numbers []cases.Number
 	titles  map[string]string // case or state → title
-	pads    map[string]cases.Pads
+	cases   map[string]cases.Case
 	given   map[string]bool // built-in cases and states, in both turns
 	several map[string]bool // names of numbers that stand in the main case of several groups
 	asked   []tuning.Asked
@@ -24,7 +24,7 @@ type view struct {
 
 func newView(study *cases.Study, asked []tuning.Asked) *view {
 	v := &view{study: study, numbers: study.Numbers(), asked: asked,
-		titles: map[string]string{}, pads: map[string]cases.Pads{}, several: map[string]bool{}, given: map[string]bool{}}
+		titles: map[string]string{}, cases: map[string]cases.Case{}, several: map[string]bool{}, given: map[string]bool{}}
 	for _, c := range cases.BuiltIn() {
 		v.given[c.Name], v.given[c.Name+cases.TurnRight] = true, true
 	}
@@ -32,7 +32,7 @@ func newView(study *cases.Study, asked []tuning.Asked) *view {
 		v.given[st.Name], v.given[st.Name+cases.TurnRight] = true, true
 	}
 	for _, c := range study.Cases() {
-		v.titles[c.Name], v.pads[c.Name] = c.Title, c.Pads
+		v.titles[c.Name], v.cases[c.Name] = c.Title, c
 	}
 	main := map[string]string{}
 	for i := range v.numbers {
@@ -220,12 +220,20 @@ func (v *view) loadAtRest() string {
 }
 
 // heading writes the part of a case's title before its first comma in capitals,
-// then what holds the pads, then the rest.
-func heading(title string, pads cases.Pads) string {
+// then what holds pads and wheels, then the rest.
+func heading(title string, c cases.Case) string {
 	head, rest, _ := strings.Cut(title, ", ")
-	return headed(strings.ToUpper(head), pads, rest)
+	return headed(strings.ToUpper(head), c, rest)
 }
 
-func headed(head string, pads cases.Pads, rest string) string {
-	return head + ", pads " + pads.String() + ": " + rest
+func headed(head string, c cases.Case, rest string) string {
+	return head + ", pads " + c.Pads.String() + braked(c) + ": " + rest
+}
+
+// braked says what the brake does where the wheels are not free to roll.
+func braked(c cases.Case) string {
+	if words := c.Brake.Words(); words != "" {
+		return ", " + words
+	}
+	return ""
 }
