@@ -244,6 +244,7 @@ func (w *sweeping) read() {
 	f.readAxle(w.on.Name, w.on.Pads, w.on.Outer, x, w.totals)
 	f.readBushes(w.on.Name, x, w.totals)
 	f.readStops(w.on.Name, x, w.totals)
+	f.watchCoils(x, w.totals)
 	f.readStress(w.on.Name, x, w.totals)
 }
 

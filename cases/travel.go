@@ -3,6 +3,7 @@ package cases
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bushtune/bushing/quantity"
 	"bushtune/compliance"
@@ -47,7 +48,7 @@ func (f *FullSize) Travel(t Travel) (*Travelled, error) {
 		return nil, err
 	}
 	result := &Travelled{Series: c.series, Evaluations: f.Evaluations() - spent}
-	result.Warnings = append(append(c.warnings, limitsPassed(c.series)...), f.withoutOutline...)
+	result.Warnings = slices.Concat(c.warnings, negativeRates(c.series), limitsPassed(c.series), f.withoutOutline)
 	return result, nil
 }
 
@@ -213,6 +214,7 @@ func (f *FullSize) readTravel(terms *travelTerms, x float64, c *curves) {
 	f.readScrews(terms.roll, "roll", x, c)
 	f.readBushes(terms.mode.String(), x, c)
 	f.readStops(terms.mode.String(), x, c)
+	f.watchCoils(x, c)
 	f.readStress(terms.mode.String(), x, c)
 }
 

@@ -26,6 +26,7 @@ type LostBalance struct {
 	Fraction  float64 // of the way from the last equilibrium asked for to the demand
 	Jump      bool    // an equilibrium exists beyond, but not next to the last one
 	Unstable  bool    // the equilibrium found is not stable
+	Solid     string  // the spring whose coils touch there; empty: none
 	Body      string  // where the residual is largest
 	Direction string
 	Residual  float64 // in Unit
@@ -35,6 +36,8 @@ type LostBalance struct {
 // Error says at which share of the load balance was lost, where and by how much.
 func (e *LostBalance) Error() string {
 	switch {
+	case e.Solid != "":
+		return fmt.Sprintf("at %.1f %% of the way %s is pressed to its solid length; a bump stop has to act before that", 100*e.Fraction, e.Solid)
 	case e.Jump:
 		return fmt.Sprintf("at %.1f %% of the way the axle would snap through to a distant position (%s, %s)", 100*e.Fraction, e.Body, e.Direction)
 	case e.Unstable:
@@ -151,6 +154,9 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 // would hide at one end alone. Where the way back is out of reach of the line
 // search the axle is about to give way.
 func (m *Mover) refused(foretold float64) *LostBalance {
+	if solid := m.solidCoil(); solid != "" {
+		return &LostBalance{Solid: solid}
+	}
 	distance := m.distance()
 	m.balance(&m.trial, &m.held)
 	m.newtonStep()
