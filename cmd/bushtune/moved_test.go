@@ -135,9 +135,12 @@ func TestEveryCurveHasItsDefinition(t *testing.T) {
 
 // TestALostTravelNamesThePlace: nothing is written, and the message has the place.
 func TestALostTravelNamesThePlace(t *testing.T) {
-	for _, line := range []string{"travel --demo saloon-semi-trailing --from -300 --to 500", "sweep --case roll --to 100 --demo hatchback-plain"} {
+	for line, cause := range map[string]string{
+		"travel --demo saloon-semi-trailing --from -300 --to 500": "spring.coil.left is pressed to its solid length",
+		"sweep --case roll --to 100 --demo hatchback-plain":       "out of balance",
+	} {
 		r := bushtune(t, line)
-		if r.code != exitFailed || r.out != "" || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, "out of balance") {
+		if r.code != exitFailed || r.out != "" || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, cause) {
 			t.Errorf("%s: code %d, %q, wrote %d signs", line, r.code, r.err, len(r.out))
 		}
 	}
