@@ -206,3 +206,48 @@ func TestBrakingSecantIsItsTangentAtSmallLoads(t *testing.T) {
 		}
 	}
 }
+
+// At 80 mm of rebound and of bump the tangents of a small movement more are the slopes of
+// the paths of the contact centres, and the roll centre from forces is that of the path.
+func TestTangentsInTravelFollowThePaths(t *testing.T) {
+	wheel := with(wheelValues, values{"toe": 1, "camber": -2, "hub_camber": 0.05, "hub_toe": 0.03})
+	vehicle := vehicleWith(t, carValues)
+	vehicle.StaticLoad = true
+	s := studyOf(t, beamAxle(t, wheel, with(bushValues, values{"plan": 20}), springValues, beamValues), vehicle)
+	f, err := NewFullSize(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(left, right float64) (moved [2]movement, track float64) {
+		var d compliance.Demand
+		f.holdPads(&d, left, right)
+		if err := f.solve(&d); err != nil {
+			t.Fatal(err)
+		}
+		return f.moved, f.track()
+	}
+	tangent := func(name, caseName string) float64 {
+		i, err := s.Find(name, caseName, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Tangent(i)
+	}
+	for _, height := range []float64{-80, 80} {
+		const h = 0.5
+		_, wide := at(height+h, height+h)
+		_, narrow := at(height-h, height-h)
+		rolled, track := at(height-h, height+h) // right, outer, up
+		back, _ := at(height+h, height-h)
+		at(height, height)
+		check(t, "track change", tangent("track_change", "heave"), (wide-narrow)/(2*h), 1e-5)
+		outward := 0.0 // of both contact centres, mean
+		for w := range rolled {
+			outward += -(rolled[w].along[patchY] - back[w].along[patchY]) / 2
+		}
+		path := outward * track / (4 * h)
+		kinematic, force := tangent("roll_centre_kinematic", "roll"), tangent("roll_centre_force", "cornering")
+		check(t, "roll centre", kinematic, path, 0.01)
+		check(t, "roll centre from forces", force, path, 0.01)
+	}
+}

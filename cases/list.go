@@ -75,6 +75,12 @@ func (s *Study) listCases(custom []Case) {
 }
 
 func (s *Study) addLoad(l *load) {
+	s.rig.wanted[patchZ-firstWheelLoad] = true
+	for _, t := range l.terms {
+		if t.direction >= firstWheelLoad {
+			s.rig.wanted[t.direction-firstWheelLoad] = true
+		}
+	}
 	l.response = newResponse(s.rig.solver)
 	s.loads = append(s.loads, l)
 }

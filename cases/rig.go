@@ -13,6 +13,7 @@ type rig struct {
 	tyre    float64 // mm/N of one tyre, in series with level pads; 0: rigid
 	vectors [2]wheelVectors[float64]
 	track   float64                        // mm between the contact points
+	wanted  [wheelLoads]bool               // directions that some load or pad has
 	units   [2][wheelLoads]compliance.Port // motion under 1 N or 1 N·mm at the contact centre: see unit
 	hold    [2][2]float64                  // N/mm: S⁻¹ with S = Gᵀ·C·G + tyre, G the vertical at both contact points
 }
@@ -36,6 +37,9 @@ func (r *rig) column(wheel, port int) *compliance.Port {
 func (r *rig) measure() {
 	for w := range r.units {
 		for i := range r.units[w] {
+			if !r.wanted[i] {
+				continue
+			}
 			r.push(w, firstWheelLoad+direction(i), &r.units[w][i])
 		}
 	}
