@@ -222,3 +222,20 @@ func rising(low, high float64, f func(float64) (float64, float64)) float64 {
 	}
 	return x
 }
+
+// PastGap is how far in mm the rubber is past the gap of the side to which the
+// deflection e moves it: negative while the void is open, −∞ without a stop there.
+func (l *Law[T]) PastGap(e float64) float64 {
+	if !l.stops() || l.Table != nil {
+		return math.Inf(-1)
+	}
+	x := exact.Real(l.behind(exact.Lift[T](e)))
+	past := math.Inf(-1)
+	if gap := exact.Real(l.GapPlus); gap > 0 {
+		past = x - gap
+	}
+	if gap := exact.Real(l.GapMinus); gap > 0 {
+		past = max(past, -x-gap)
+	}
+	return past
+}

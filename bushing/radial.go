@@ -233,3 +233,16 @@ func (r *Radial[T]) settle(rate float64, pull, x [2]float64) [2]float64 {
 	}
 	return x
 }
+
+// PastGap is how far the rubber is past the ellipse of the void at the deflections
+// e of soft and stiff, in mm along the way to it from the middle: negative while the
+// void is open.
+func (r *Radial[T]) PastGap(e [2]float64) float64 {
+	x := r.behind([2]T{exact.Lift[T](e[0]), exact.Lift[T](e[1])})
+	s, t := exact.Real(x[0]), exact.Real(x[1])
+	share := math.Hypot(s/exact.Real(r.GapSoft), t/exact.Real(r.GapStiff))
+	if share == 0 {
+		return -min(exact.Real(r.GapSoft), exact.Real(r.GapStiff))
+	}
+	return math.Hypot(s, t) * (1 - 1/share)
+}

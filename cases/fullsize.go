@@ -319,7 +319,12 @@ type LostWay struct {
 
 // Error names the place and what went wrong there.
 func (e *LostWay) Error() string {
-	return fmt.Sprintf("%s: no further than %.4g %s: %v", e.What, e.Place, e.Unit, e.Cause)
+	why := e.Cause.Error()
+	var lost *compliance.LostBalance
+	if isLost(e.Cause, &lost) {
+		why = lost.Reason() // the share of the last step says nothing here
+	}
+	return fmt.Sprintf("%s: no further than %.4g %s: %s", e.What, e.Place, e.Unit, why)
 }
 
 // Unwrap is the cause.

@@ -42,7 +42,8 @@ type ToeCurve struct {
 // of a state without it) and splits the toe of its outer wheel into causes. The
 // wheels float as in every state; yet what a lateral force does is counted at
 // held heights of the contact points, as a rig does with level pads, and what
-// follows from their heights is roll, or load if both move alike.
+// follows from their heights is roll, or load if both move alike. With a *LostWay comes
+// the curve up to there, or nil as from Sweep.
 func (f *FullSize) OuterToe(state string, to float64, points int) (*ToeCurve, error) {
 	w, err := f.newSweeping(Sweep{Case: state, To: to, Points: points})
 	if err != nil {
@@ -62,16 +63,20 @@ func (f *FullSize) OuterToe(state string, to float64, points int) (*ToeCurve, er
 	curve := w.newToeCurve(points)
 	curve.add(0, 0, &split.sum)
 	at := func(n int) float64 { return w.to * float64(n) / float64(points-1) }
+	var lost error
 	for n := 1; n < points; n += 2 {
 		marks := []float64{at(n), at(min(n+1, points-1))}
-		err := split.integrate(marks, func(h *toeHere) { curve.add(w.x(h.share), h.toe, &split.sum) })
-		if err != nil {
-			return nil, err
+		report := func(h *toeHere) { curve.add(w.x(h.share), h.toe, &split.sum) }
+		if lost = split.integrate(marks, report); lost != nil {
+			if marks[1] > marks[0] && split.here.share < marks[0] {
+				_ = split.integrate([]float64{marks[0], marks[0]}, report) // the first of the two may be reached all the same
+			}
+			break
 		}
 	}
 	curve.Warnings = w.lifts()
 	curve.Evaluations = f.Evaluations() - spent
-	return curve, nil
+	return curve, lost
 }
 
 // newToeCurve makes the series without points.

@@ -80,11 +80,11 @@ type Swept struct {
 
 // RunOut is a load at which something that held at small loads no longer does.
 type RunOut struct {
-	What    string  // "toe of the outer wheel turns", "void closes"
-	X       float64 // load in the unit of the sweep
-	Element string  // the bush line that has stiffened most: "bush.pivot.left"
-	Line    string  // its direction: "soft"; "" if none has stiffened
-	Stiffer float64 // its rate there over its rate at the design position
+	What    string  // ToeTurns, GapReached, RateDoubled or StopTouches
+	X       float64 // load in the unit of the sweep, found to a tenth of a newton; 0: at rest already
+	Element string  // the bush or stop: "bush.pivot.left"; where toe turns the bush that has stiffened most, "" if none has
+	Line    string  // direction of the bush: "soft"
+	Stiffer float64 // where toe turns or a rate has doubled: the rate there over that at the design position
 }
 
 // Sized is one number of a case at full size.

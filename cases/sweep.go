@@ -108,9 +108,28 @@ func (i *imposed) written(size float64) float64 {
 	return size
 }
 
+// perLoad is to what secants and tangents of the sweep refer, per 1 kN, 100 N·m or 1 g
+// of its load, as the built-in cases do: a plain unit so divided, and how much of that
+// load the share 1 is. An event that also moves the pads has no such load; its own is
+// taken.
+func (i *imposed) perLoad(plain quantity.Unit) (per quantity.Unit, whole float64) {
+	size := i.written(i.size)
+	switch {
+	case i.raise != [2]float64{}:
+		return quantity.Unit{Name: plain.Name + "/event", Factor: plain.Factor}, 1
+	case i.symbol.Unit == quantity.Gravity.Name:
+		return quantity.Unit{Name: plain.Name + "/g", Factor: plain.Factor}, size
+	case i.symbol.Unit == quantity.NewtonMetre.Name:
+		return quantity.Unit{Name: plain.Name + "/(100 N·m)", Factor: plain.Factor}, size / 100
+	}
+	return quantity.Unit{Name: plain.Name + "/kN", Factor: plain.Factor}, size / 1e3
+}
+
 // Sweep scales a case or a state from nothing to a load and reads at every point
 // where the wheels are, the numbers of the case as secants and as tangents, and
-// the bushes. The error is that of a request that makes no sense, or a *LostWay.
+// the bushes; on the way it finds where things run out. The error is that of a request
+// that makes no sense, or a *LostWay; with that comes what was read until there, or nil
+// if not even the unloaded axle stands.
 func (f *FullSize) Sweep(s Sweep) (*Swept, error) {
 	w, err := f.newSweeping(s)
 	if err != nil {
@@ -120,20 +139,22 @@ func (f *FullSize) Sweep(s Sweep) (*Swept, error) {
 	if err := f.Reset(); err != nil {
 		return nil, w.lost(0, err)
 	}
-	for n := range s.Points {
-		if err := w.goTo(w.to * float64(n) / float64(s.Points-1)); err != nil {
-			return nil, err
-		}
-		w.read()
-	}
-	out := &Swept{Totals: w.totals.series, Secants: w.secants.series, Tangents: w.tangents.series}
-	if out.RunsOut, err = w.runsOut(); err != nil {
+	if err := w.goTo(0); err != nil {
 		return nil, err
 	}
+	look := newLookout(w)
+	w.read()
+	var lost error
+	for n := 1; n < s.Points && lost == nil; n++ {
+		if lost = look.goTo(w.to * float64(n) / float64(s.Points-1)); lost == nil {
+			w.read()
+		}
+	}
+	out := &Swept{Totals: w.totals.series, Secants: w.secants.series, Tangents: w.tangents.series, RunsOut: look.inOrder()}
 	out.Warnings = append(append(w.totals.warnings, limitsPassed(w.totals.series)...), w.lifts()...)
 	out.Warnings = append(out.Warnings, f.withoutOutline...)
 	out.Evaluations = f.Evaluations() - spent
-	return out, nil
+	return out, lost
 }
 
 // sweeping is a sweep under way.
@@ -142,10 +163,7 @@ type sweeping struct {
 	on                        *imposed
 	to, share                 float64 // shares of the size of the case
 	totals, secants, tangents *curves
-	numbers                   []int       // of the study, that are read in this case alone
-	shares                    []float64   // of every point
-	slopes                    []float64   // change of toe of the outer wheel per share, at every point
-	stiffer                   [][]float64 // for every point, for every bush line: rate over that at the design position
+	numbers                   []int // of the study, that are read in this case alone
 	rate                      rate
 }
 
@@ -225,9 +243,6 @@ func (f *FullSize) demandRate(on *imposed, share float64) compliance.Demand {
 func (w *sweeping) read() {
 	f, x := w.f, w.x(w.share)
 	r := w.rateHere()
-	w.shares = append(w.shares, w.share)
-	w.slopes = append(w.slopes, r.wheels[w.on.Outer].along[toe])
-	w.stiffer = append(w.stiffer, f.stiffening())
 	for _, role := range [2]role{outerWheel, innerWheel} {
 		wheel := role.wheel(&w.on.Case)
 		for i := range genericReadings {
@@ -252,29 +267,33 @@ func (w *sweeping) read() {
 func (w *sweeping) readOne(g *genericReading, who role, x, moved, slope float64) {
 	s := seriesOfReading(g, TheLoad, roleNames[who], w.on.Name, w.on.Pads)
 	w.totals.add(&s, x, g.unit(TheLoad).Written(moved))
-	s = seriesOfReading(g, w.on.Per, roleNames[who], w.on.Name, w.on.Pads)
-	s.Formula = g.title
-	per := g.unit(w.on.Per)
+	per, whole := w.on.perLoad(g.unit(TheLoad))
+	s.Unit, s.Formula = per.Name, g.title
 	secant := slope
 	if w.share != 0 {
 		secant = moved / w.share
 	}
-	w.secants.add(&s, x, per.Written(secant/w.on.Per.size()))
-	w.tangents.add(&s, x, per.Written(slope/w.on.Per.size()))
+	w.secants.add(&s, x, per.Written(secant/whole))
+	w.tangents.add(&s, x, per.Written(slope/whole))
 }
 
 // readNumber adds secant and tangent of a number of the study.
 func (w *sweeping) readNumber(i int, x float64, r *rate) {
 	n := &w.f.study.numbers[i]
 	s := seriesOf(&n.Number)
-	tangent := w.number(n, &r.wheels, 1)
-	w.tangents.add(&s, x, n.Unit.Written(tangent))
+	per, whole := n.Unit, 1.0
+	if w.on.Per == TheLoad { // the number is one under the whole load
+		per, whole = w.on.perLoad(n.Unit)
+		s.Unit = per.Name
+	}
+	tangent := per.Written(w.number(n, &r.wheels, 1) / whole)
+	w.tangents.add(&s, x, tangent)
 	switch {
 	case w.twoCases(n):
 	case w.share == 0:
-		w.secants.add(&s, x, n.Unit.Written(tangent))
+		w.secants.add(&s, x, tangent)
 	default:
-		w.secants.add(&s, x, n.Unit.Written(w.number(n, &w.f.moved, w.share)))
+		w.secants.add(&s, x, per.Written(w.number(n, &w.f.moved, w.share)/whole))
 	}
 }
 
@@ -323,18 +342,27 @@ func (w *sweeping) lifts() []string {
 // moved, the secant and the tangent.
 func (f *FullSize) AtSize(name string, to float64) ([]Sized, error) {
 	const points = 5 // so that each step is a small one
-	swept, err := f.Sweep(Sweep{Case: name, To: to, Points: points})
+	w, err := f.newSweeping(Sweep{Case: name, To: to, Points: points})
 	if err != nil {
 		return nil, err
 	}
+	if err := f.Reset(); err != nil {
+		return nil, w.lost(0, err)
+	}
+	for n := range points {
+		if err := w.goTo(w.to * float64(n) / float64(points-1)); err != nil {
+			return nil, err
+		}
+	}
+	w.read()
 	var all []Sized
-	for i := range swept.Tangents {
-		t := &swept.Tangents[i]
+	for i := range w.tangents.series {
+		t := &w.tangents.series[i]
 		one := Sized{Tangent: t.last()}
-		if s := find(swept.Secants, t.Number, t.Case, t.Where); s != nil {
+		if s := find(w.secants.series, t.Number, t.Case, t.Where); s != nil {
 			one.Secant = s.last()
 		}
-		if s := find(swept.Totals, t.Number, t.Case, t.Where); s != nil {
+		if s := find(w.totals.series, t.Number, t.Case, t.Where); s != nil {
 			one.Total = s.last()
 		}
 		all = append(all, one)

@@ -100,29 +100,35 @@ func stoppedBeam(t testing.TB) *compliance.Axle {
 	return axle
 }
 
-// The void that closes is named with its bush, direction and load: there the
-// deflection of the law is past its gap by the share of the run that doubles the
-// rate, in closed form gap + run·rate/snubber.
+// A void that closes is named with its bush, direction and two loads, whatever points
+// are read: where the deflection of the rubber is its gap, and where it is past the gap
+// by the share of the run that doubles the rate, in closed form run·rate/snubber.
 func TestClosingVoidIsNamed(t *testing.T) {
 	s := studyOf(t, stoppedBeam(t), UnknownVehicle())
-	r := swept(t, s, Sweep{Case: "impact", To: 6000, Points: 241})
-	if len(r.RunsOut) == 0 {
-		t.Fatal("no void closes")
-	}
-	first := r.RunsOut[0]
-	if first.What != "void closes" || first.Line != "soft" {
-		t.Fatalf("first %+v, want the soft void", first)
-	}
-	travel := pointsOf(t, r.Totals, "bush_travel", "", first.Element+" soft")
-	at := 0.0
-	for i := 1; i < len(travel); i++ {
-		if travel[i-1].X <= first.X && first.X <= travel[i].X {
-			share := (first.X - travel[i-1].X) / (travel[i].X - travel[i-1].X)
-			at = travel[i-1].Value + share*(travel[i].Value-travel[i-1].Value)
+	const loadError = 0.1 // N
+	var first []RunOut
+	for _, points := range []int{2, 21, 97, 241} {
+		r := swept(t, s, Sweep{Case: "impact", To: 6000, Points: points})
+		if len(r.RunsOut) != 4 {
+			t.Fatalf("with %d points: %+v; want gap and rate of two bushes", points, r.RunsOut)
+		}
+		if first == nil {
+			first = r.RunsOut
+		}
+		for i, got := range r.RunsOut {
+			check(t, fmt.Sprintf("load in N of %s with %d points", got.What, points), got.X, first[i].X, loadError)
+			if want := [4]string{GapReached, GapReached, RateDoubled, RateDoubled}[i]; got.What != want || got.Line != "soft" || got.Element != first[i].Element {
+				t.Errorf("with %d points: %+v, want %s along soft", points, got, want)
+			}
 		}
 	}
-	check(t, "travel of the bush in mm where its void closes", math.Abs(at), 0.8+0.6*500.0/9000, 2e-3)
-	recession := pointsOf(t, r.Tangents, "longitudinal_compliance", "", "")
+	for i, want := range map[int]float64{0: 0.8, 2: 0.8 + 0.6*500.0/9000} {
+		r := swept(t, s, Sweep{Case: "impact", To: first[i].X, Points: 3})
+		travel := pointsOf(t, r.Totals, "bush_travel", "", first[i].Element+" soft")
+		check(t, "travel of the bush in mm where "+first[i].What, math.Abs(travel[2].Value), want, 1e-5)
+	}
+	check(t, "rate over that at rest", first[2].Stiffer, 2, 1e-4)
+	recession := pointsOf(t, swept(t, s, Sweep{Case: "impact", To: 6000, Points: 21}).Tangents, "longitudinal_compliance", "", "")
 	if last := recession[len(recession)-1].Value; last > 0.5*recession[0].Value {
 		t.Errorf("longitudinal compliance %.3f mm/kN at first, %.3f with the voids closed", recession[0].Value, last)
 	}
@@ -140,7 +146,7 @@ func TestToeCorrectionRunsOut(t *testing.T) {
 	for n, points := range []int{21, 301} {
 		r := swept(t, s, Sweep{Case: "cornering", To: 8000, Points: points})
 		for i := range r.RunsOut {
-			if r.RunsOut[i].What == toeTurned && turns[n] == nil {
+			if r.RunsOut[i].What == ToeTurns && turns[n] == nil {
 				turns[n] = &r.RunsOut[i]
 			}
 		}
@@ -307,4 +313,63 @@ func TestBothTurnsAtSize(t *testing.T) {
 	}
 	check(t, "toe of the wheel alone", pointsOf(t, b.Series, "wheel_toe", "", "left")[2].Value, pointsOf(t, a.Series, "wheel_toe", "", "right")[2].Value, 1e-7)
 	check(t, "roll rate", pointsOf(t, b.Series, "roll_rate", "", "")[2].Value, pointsOf(t, a.Series, "roll_rate", "", "")[2].Value, 1e-5)
+}
+
+// Secant and tangent of a state are per g, whatever its own accelerations are: the
+// chord and the slope of the curve of totals over g.
+func TestStatesArePerG(t *testing.T) {
+	s := studyOf(t, toeLinkedBeam(t), carWithShare(t))
+	const g = quantity.StandardGravity
+	for _, name := range []string{"state_cornering", "state_cornering_09"} {
+		r := swept(t, s, Sweep{Case: name, To: 0.6 * g, Points: 13})
+		total, secant, tangent := pointsOf(t, r.Totals, "wheel_toe", "", "outer"), find(r.Secants, "wheel_toe", name, "outer"), find(r.Tangents, "wheel_toe", name, "outer")
+		if secant.Unit != "deg/g" || tangent.Unit != "deg/g" {
+			t.Errorf("%s: in %s and %s, want deg/g", name, secant.Unit, tangent.Unit)
+		}
+		for i := 1; i < len(total); i++ {
+			check(t, fmt.Sprintf("%s: secant of toe in deg/g at %g g", name, total[i].X), secant.Points[i].Value, total[i].Value/total[i].X, 1e-9)
+		}
+		for i := 2; i < len(total)-2; i++ {
+			slope := (8*(total[i+1].Value-total[i-1].Value) - (total[i+2].Value - total[i-2].Value)) / 12 / 0.05
+			check(t, fmt.Sprintf("%s: tangent of toe in deg/g at %g g", name, total[i].X), tangent.Points[i].Value, slope, 1e-5)
+		}
+	}
+}
+
+// A sweep that is lost keeps what it read, and says in words what moves.
+func TestALostSweepKeepsItsPoints(t *testing.T) {
+	s := studyOf(t, twistBeam(t), UnknownVehicle())
+	const torque = 1e9
+	r, err := fullSize(t, s).Sweep(Sweep{Case: "aligning", To: torque, Points: 401})
+	var lost *LostWay
+	if !errors.As(err, &lost) || r == nil {
+		t.Fatalf("%v, %v", r, err)
+	}
+	read := pointsOf(t, r.Totals, "wheel_toe", "", "outer")
+	if last := read[len(read)-1].X; len(read) < 2 || len(read) > 400 || last > lost.Place {
+		t.Errorf("%d points up to %g, lost at %g", len(read), last, lost.Place)
+	}
+	whole := swept(t, s, Sweep{Case: "aligning", To: torque / 400 * float64(len(read)-1), Points: len(read)})
+	for i, p := range pointsOf(t, whole.Totals, "wheel_toe", "", "outer") {
+		check(t, fmt.Sprint("toe in deg at ", p.X), read[i].Value, p.Value, 1e-6)
+	}
+}
+
+// A bump stop is told at the load at which it touches: there its load begins.
+func TestABumpStopThatTouchesIsTold(t *testing.T) {
+	axle := twistBeam(t)
+	stop := values{"upper.x": 0, "upper.y": 740, "upper.z": 600, "lower.x": 0, "lower.y": 740, "lower.z": 300, "rate": 150, "gap": 30, "run": 5}
+	axle.Elements = append(axle.Elements, bothSides(t, compliance.BumpStop, "bump", stop)...)
+	s := studyOf(t, axle, UnknownVehicle())
+	r := swept(t, s, Sweep{Case: "heave", To: 2000, Points: 3})
+	if len(r.RunsOut) != 2 || r.RunsOut[0].What != StopTouches {
+		t.Fatalf("%+v, want two stops", r.RunsOut)
+	}
+	at, first := r.RunsOut[0].X, r.RunsOut[0].Element
+	for share, wanted := range map[float64]bool{0.999: false, 1.001: true} {
+		r := swept(t, s, Sweep{Case: "heave", To: share * at, Points: 2})
+		if load := pointsOf(t, r.Totals, "stop_load", "", first)[1].Value; (load > 0) != wanted {
+			t.Errorf("at %g of %g N the stop carries %g N", share, at, load)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -32,8 +33,9 @@ var travelNames = []struct{ name, caseName string }{
 // Travel moves the pads over a range and reads at every point where the wheels
 // are, the study's numbers of heave, roll and braking as tangents there, the
 // shares of the roll rate, the instant screw axes of both wheels, and every bush
-// against its limits. The error is that of a request that makes no sense, or a
-// *LostWay with the place.
+// against its limits. The error is that of a request that makes no sense, or one or two
+// *LostWay with the places; with those comes what was read until there, or nil if that
+// is nothing.
 func (f *FullSize) Travel(t Travel) (*Travelled, error) {
 	terms, err := f.travelTerms(&t)
 	if err != nil {
@@ -44,12 +46,13 @@ func (f *FullSize) Travel(t Travel) (*Travelled, error) {
 	if t.Mode == Heave {
 		c.x.Name = "travel of both pads"
 	}
-	if err := f.walkTravel(&t, terms, c); err != nil {
-		return nil, err
+	lost := f.walkTravel(&t, terms, c)
+	if len(c.series) == 0 {
+		return nil, lost
 	}
 	result := &Travelled{Series: c.series, Evaluations: f.Evaluations() - spent}
 	result.Warnings = slices.Concat(c.warnings, negativeRates(c.series), limitsPassed(c.series), f.withoutOutline)
-	return result, nil
+	return result, lost
 }
 
 // travelTerms checks a request and finds what it needs of the study.
@@ -97,11 +100,9 @@ func (f *FullSize) walkTravel(t *Travel, terms *travelTerms, c *curves) error {
 	for first < t.Points && t.at(first) < 0 {
 		first++
 	}
-	if err := f.goTravel(t, terms, c, first-1, -1); err != nil {
-		return err
-	}
+	down := f.goTravel(t, terms, c, first-1, -1)
 	c.reverse()
-	return f.goTravel(t, terms, c, first, t.Points)
+	return errors.Join(down, f.goTravel(t, terms, c, first, t.Points))
 }
 
 // reverse turns the order of the points of every curve round.

@@ -1,6 +1,8 @@
 package compliance
 
 import (
+	"math"
+
 	"bushtune/bushing"
 	"bushtune/bushing/exact"
 )
@@ -140,15 +142,43 @@ func (m *Mover) LineRate(element, line int) float64 {
 	if !lines.Curved {
 		return lines.Rate[line]
 	}
-	at := func(l int) float64 { return lines.Settled[l] + m.states[element].strain[l] }
-	if soft, stiff := int(bushing.Soft), int(bushing.Stiff); lines.Radial.Coupled() && (line == soft || line == stiff) {
-		k := lines.Radial.Tangent([2]float64{at(soft), at(stiff)})
-		if line == soft {
+	if e, coupled := m.radialDeflection(element, line); coupled {
+		k := lines.Radial.Tangent(e)
+		if line == int(bushing.Soft) {
 			return k.Soft
 		}
 		return k.Stiff
 	}
-	return lines.Law[line].Slope(at(line))
+	return lines.Law[line].Slope(m.deflection(element, line))
+}
+
+// PastGap is how far in mm one line of an element is past the gap of its void or
+// stop, in the direction in which it is deflected now: negative while the gap is open,
+// −∞ without one.
+func (m *Mover) PastGap(element, line int) float64 {
+	lines := &m.solver.lines[element]
+	if !lines.Curved {
+		return math.Inf(-1)
+	}
+	if e, coupled := m.radialDeflection(element, line); coupled {
+		return lines.Radial.PastGap(e)
+	}
+	return lines.Law[line].PastGap(m.deflection(element, line))
+}
+
+// deflection is that of a curved line, the deflection at rest included.
+func (m *Mover) deflection(element, line int) float64 {
+	return m.solver.lines[element].Settled[line] + m.states[element].strain[line]
+}
+
+// radialDeflection are the deflections of soft and stiff where both close one void,
+// and whether the line is one of them.
+func (m *Mover) radialDeflection(element, line int) (e [2]float64, coupled bool) {
+	soft, stiff := int(bushing.Soft), int(bushing.Stiff)
+	if !m.solver.lines[element].Radial.Coupled() || line != soft && line != stiff {
+		return e, false
+	}
+	return [2]float64{m.deflection(element, soft), m.deflection(element, stiff)}, true
 }
 
 // Outside tells whether one line of an element is beyond the ends of its table.

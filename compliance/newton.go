@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/blas"
+
+	"bushtune/bushing/quantity"
 )
 
 const (
@@ -28,22 +30,27 @@ type LostBalance struct {
 	Unstable  bool    // the equilibrium found is not stable
 	Solid     string  // the spring whose coils touch there; empty: none
 	Body      string  // where the residual is largest
-	Direction string
+	Direction string  // how that moves, in words: "turns about x, the fore-aft axis"
 	Residual  float64 // in Unit
-	Unit      string  // N, N·mm, of warping N·mm², of a pad's height mm
+	Unit      string  // N, N·m, of warping N·mm², of a pad's height mm
 }
 
 // Error says at which share of the load balance was lost, where and by how much.
 func (e *LostBalance) Error() string {
+	return fmt.Sprintf("at %.1f %% of the way %s", 100*e.Fraction, e.Reason())
+}
+
+// Reason says in words what happens where balance is lost.
+func (e *LostBalance) Reason() string {
 	switch {
 	case e.Solid != "":
 		return fmt.Sprintf("at %.1f %% of the way %s is pressed to its solid length; a bump stop has to act before that", 100*e.Fraction, e.Solid)
 	case e.Jump:
-		return fmt.Sprintf("at %.1f %% of the way the axle would snap through to a distant position (%s, %s)", 100*e.Fraction, e.Body, e.Direction)
+		return fmt.Sprintf("the axle would snap through to a distant position: %s %s", e.Body, e.Direction)
 	case e.Unstable:
-		return fmt.Sprintf("at %.1f %% of the way the axle is no longer stable", 100*e.Fraction)
+		return "the axle is no longer stable"
 	}
-	return fmt.Sprintf("at %.1f %% of the way no equilibrium was found: %s, %s is out of balance by %.4g %s", 100*e.Fraction, e.Body, e.Direction, e.Residual, e.Unit)
+	return fmt.Sprintf("no equilibrium was found: %s %s, out of balance by %.4g %s", e.Body, e.Direction, math.Abs(e.Residual), e.Unit)
 }
 
 // Solve moves from the present equilibrium to a demand. It goes in one load step
@@ -259,14 +266,20 @@ func (m *Mover) worst() *LostBalance {
 	lost := &LostBalance{Residual: m.residual[at]}
 	switch bodies := 6 * len(m.now.shifts); {
 	case at >= m.size-2:
-		lost.Body, lost.Direction = Side(1+at-m.size+2).String()+" wheel", "height of the pad"
+		lost.Body, lost.Direction = "the "+Side(1+at-m.size+2).String()+" wheel", "leaves the height of its pad"
 		lost.Unit = "mm"
 	case at >= bodies:
-		lost.Body, lost.Direction, lost.Unit = "beam chain", "warping", "N·mm²"
+		lost.Body, lost.Direction, lost.Unit = "a chain of beams", "warps", "N·mm²"
 	default:
 		lost.Body = m.solver.axle.Bodies[at/6].Label()
-		lost.Direction = [6]string{"force x", "force y", "force z", "moment x", "moment y", "moment z"}[at%6]
-		lost.Unit = [2]string{"N", "N·mm"}[at%6/3]
+		lost.Direction = [6]string{
+			"slides along x, fore and aft", "slides along y, sideways", "slides along z, up or down",
+			"turns about x, the fore-aft axis", "turns about y, the lateral axis", "turns about z, the vertical axis",
+		}[at%6]
+		lost.Unit = quantity.Newton.Name
+		if at%6 >= 3 {
+			lost.Unit, lost.Residual = quantity.NewtonMetre.Name, quantity.NewtonMetre.Written(lost.Residual)
+		}
 	}
 	return lost
 }

@@ -261,11 +261,11 @@ func TestLostBalanceSaysWhere(t *testing.T) {
 			t.Errorf("error %q does not say %q", err, word)
 		}
 	}
-	lost := LostBalance{Fraction: 0.25, Body: "arm.left", Direction: "moment y", Residual: 12, Unit: "N·mm"}
+	lost := LostBalance{Fraction: 0.25, Body: "arm.left", Direction: "turns about y, the lateral axis", Residual: 12, Unit: "N·m"}
 	texts := map[LostBalance]string{
-		lost: "at 25.0 % of the way no equilibrium was found: arm.left, moment y is out of balance by 12 N·mm",
-		{Fraction: 0.5, Jump: true, Body: "arm.left", Direction: "force z"}: "at 50.0 % of the way the axle would snap through to a distant position (arm.left, force z)",
-		{Fraction: 0.5, Unstable: true}:                                     "at 50.0 % of the way the axle is no longer stable",
+		lost: "at 25.0 % of the way no equilibrium was found: arm.left turns about y, the lateral axis, out of balance by 12 N·m",
+		{Fraction: 0.5, Jump: true, Body: "arm.left", Direction: "slides along z, up or down"}: "at 50.0 % of the way the axle would snap through to a distant position: arm.left slides along z, up or down",
+		{Fraction: 0.5, Unstable: true}: "at 50.0 % of the way the axle is no longer stable",
 	}
 	for e, want := range texts {
 		if got := e.Error(); got != want {

@@ -131,6 +131,7 @@ func caseAtSize(full *cases.FullSize, study *cases.Study, name string, force flo
 	switch {
 	case errors.As(err, &lost):
 		one.Lost = err.Error()
+		return one, nil
 	case err != nil:
 		return nil, err
 	}
@@ -155,9 +156,14 @@ func titleOf(study *cases.Study, name string) string {
 	return name
 }
 
-// linearNumbers are the numbers of the study in one case, as written.
+// linearNumbers are the numbers of the study in one case, as written; none of a case
+// or state whose numbers are those under its own load.
 func linearNumbers(study *cases.Study, name string) map[string]float64 {
 	all := map[string]float64{}
+	perLoad := func(c cases.Case) bool { return c.Name == name && c.Per != cases.TheLoad }
+	if !slices.ContainsFunc(study.Cases(), perLoad) {
+		return nil
+	}
 	for i, n := range study.Numbers() {
 		if n.Case == name {
 			all[show.LinearKey(n.Name, n.Where)] = n.Unit.Written(study.Value(i))

@@ -133,14 +133,15 @@ func TestEveryCurveHasItsDefinition(t *testing.T) {
 	}
 }
 
-// TestALostTravelNamesThePlace: nothing is written, and the message has the place.
+// TestALostTravelNamesThePlace: what was reached is written with the reason at its
+// head, the message has the place, in words what moves there, and the exit code tells.
 func TestALostTravelNamesThePlace(t *testing.T) {
 	for line, cause := range map[string]string{
 		"travel --demo saloon-semi-trailing --from -300 --to 500": "spring.coil.left is pressed to its solid length",
-		"sweep --case roll --to 100 --demo hatchback-plain":       "out of balance",
+		"sweep --case roll --to 100 --demo hatchback-plain":       "sideways, out of balance",
 	} {
 		r := bushtune(t, line)
-		if r.code != exitFailed || r.out != "" || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, cause) {
+		if r.code != exitFailed || !strings.Contains(r.out, "\nSTOPPED BEFORE THE END") || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, cause) {
 			t.Errorf("%s: code %d, %q, wrote %d signs", line, r.code, r.err, len(r.out))
 		}
 	}

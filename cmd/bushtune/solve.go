@@ -19,7 +19,7 @@ func solveCommand(s streams) *cli.Command {
 		Description: meanings(anAnswer, notSolved, badAxle),
 		Flags: []cli.Flag{
 			formatFlag(), demoFlag(),
-			&cli.StringSliceFlag{Name: "parts", Usage: "show which parts make a number: `NUMBER`, NUMBER@CASE or NUMBER@CASE:PLACE; may be repeated"},
+			&cli.StringSliceFlag{Name: "parts", Usage: "show which parts make a number and what 1 % more of each rate does to it: `NUMBER`, NUMBER@CASE or NUMBER@CASE:PLACE; may be repeated"},
 			&cli.BoolFlag{Name: "all-parts", Usage: "show every part, not only the largest", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "names", Usage: "show the numbers' names for files and --parts instead of their values", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "matrix", Usage: "show the 12×12 wheel compliance matrix", DisableDefaultText: true},
@@ -66,7 +66,7 @@ func solve(c *cli.Context, s streams) error {
 	s.caution(c.String("format"))
 	return s.write(c.String("format"), &show.Solved{
 		Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Asked: asked, Reserve: reserve,
-		Parts: parts, AllParts: c.Bool("all-parts"), Names: c.Bool("names"),
+		Parts: parts, AllParts: c.Bool("all-parts"), Sensitivity: c.IsSet("parts"), Names: c.Bool("names"),
 		Matrix: c.Bool("matrix"), Loads: c.Bool("loads"), Readings: c.Bool("readings"),
 	})
 }

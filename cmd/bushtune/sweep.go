@@ -65,16 +65,24 @@ func sweep(c *cli.Context, s streams) error {
 		to = c.Float64("to") * size.unit.Factor
 	}
 	answer := &show.Swept{Noted: in.Noted, Title: in.Title, Source: in.source, Name: name, Study: study, Bushes: c.Bool("bushes")}
-	if answer.Answer, err = full.Sweep(cases.Sweep{Case: name, To: to, Points: c.Int("points")}); err != nil {
+	var lost *cases.LostWay
+	if answer.Answer, err = full.Sweep(cases.Sweep{Case: name, To: to, Points: c.Int("points")}); err != nil && !(errors.As(err, &lost) && answer.Answer != nil) {
 		return notFound(c, err)
 	}
 	if size.isState {
-		if answer.Causes, err = full.OuterToe(name, to, c.Int("points")); err != nil {
+		if answer.Causes, err = full.OuterToe(name, to, c.Int("points")); err != nil && lost == nil {
 			return err
 		}
 	}
+	if c.Context.Err() != nil {
+		return errInterrupted
+	}
 	s.caution(c.String("format"))
-	return s.write(c.String("format"), answer)
+	if lost == nil {
+		return s.write(c.String("format"), answer)
+	}
+	answer.Lost = lost.Error()
+	return errors.Join(s.write(c.String("format"), answer), lost)
 }
 
 // notFound turns an unknown case into a mistake on the command line.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -90,15 +91,31 @@ func travel(c *cli.Context, s streams) error {
 	}
 	full.Until(c.Context)
 	answer := &show.Travelled{Noted: in.Noted, Title: in.Title, Source: in.source, Study: study, Bushes: c.Bool("bushes")}
+	var lost error
 	for _, m := range asked {
 		moved, err := full.Travel(cases.Travel{Mode: m.mode, From: c.Float64("from"), To: c.Float64("to"), Points: c.Int("points"), TurnRight: c.Bool("right")})
-		if err != nil {
+		var way *cases.LostWay
+		switch {
+		case c.Context.Err() != nil:
+			return errInterrupted
+		case err != nil && (moved == nil || !errors.As(err, &way)):
 			return fmt.Errorf("%s: %w", in.source, err)
+		case err != nil:
+			lost = errors.Join(lost, err)
 		}
-		answer.Motions = append(answer.Motions, show.Motion{Name: m.name, Title: m.title, Answer: moved})
+		answer.Motions = append(answer.Motions, show.Motion{Name: m.name, Title: m.title, Answer: moved, Lost: wayLost(err)})
 	}
 	s.caution(c.String("format"))
-	return s.write(c.String("format"), answer)
+	return errors.Join(s.write(c.String("format"), answer), lost)
+}
+
+// wayLost is why a travel goes no further than it does, in one line; empty if it goes
+// to its ends.
+func wayLost(err error) string {
+	if err == nil {
+		return ""
+	}
+	return strings.Join(strings.Split(err.Error(), "\n"), "; ")
 }
 
 // motionsAsked finds the motions by name: together and roll if none is named.

@@ -27,9 +27,11 @@ type AtSize struct {
 func LinearKey(number, where string) string { return number + ":" + where }
 
 // sizedRow is one number at full size in its four readings; nil where there is none.
+// The total has a unit of its own.
 type sizedRow struct {
-	series                         *cases.Series
-	total, linear, secant, tangent *float64
+	series                  *cases.Series
+	linear, secant, tangent *float64
+	total                   *cases.Series // whose last point it is
 }
 
 // rows are the numbers of a case. The linear value is that of the study, or where
@@ -45,7 +47,7 @@ func (c *CaseAtSize) rows(generic map[string]bool) (all []sizedRow) {
 			row.linear = &value
 		}
 		row.secant = lastOf(c.Answer.Secants, t)
-		row.total = lastOf(c.Answer.Totals, t)
+		row.total = sameNumber(c.Answer.Totals, t)
 		all = append(all, row)
 	}
 	return all
@@ -53,9 +55,17 @@ func (c *CaseAtSize) rows(generic map[string]bool) (all []sizedRow) {
 
 // lastOf is the last value of the series of the same number, nil if there is none.
 func lastOf(series []cases.Series, like *cases.Series) *float64 {
+	if s := sameNumber(series, like); s != nil {
+		return &s.Points[len(s.Points)-1].Value
+	}
+	return nil
+}
+
+// sameNumber is the series of the same number, nil if there is none.
+func sameNumber(series []cases.Series, like *cases.Series) *cases.Series {
 	for i := range series {
 		if s := &series[i]; s.Number == like.Number && s.Where == like.Where && s.Case == like.Case {
-			return &s.Points[len(s.Points)-1].Value
+			return s
 		}
 	}
 	return nil
@@ -114,12 +124,13 @@ func (r *sizedRow) cells() []string {
 		}
 		return textOf(r.series, *value)
 	}
-	moved := r.total
-	if moved == nil {
-		moved = r.tangent
+	moved, total := *r.tangent, ""
+	if r.total != nil {
+		moved = r.total.Points[len(r.total.Points)-1].Value
+		total = textOf(r.total, moved) + " " + r.total.Unit
 	}
-	word, _, _ := strings.Cut(r.series.Signs.Read(*moved, r.series.Step).Words, ":")
-	return []string{wheelTitle(r.series), text(r.linear), text(r.secant), text(r.tangent), r.series.Unit, text(r.total), word}
+	word, _, _ := strings.Cut(r.series.Signs.Read(moved, r.series.Step).Words, ":")
+	return []string{wheelTitle(r.series), text(r.linear), text(r.secant), text(r.tangent), r.series.Unit, total, word}
 }
 
 // hiddenReadings are plain readings that tables leave out; records have them.
@@ -158,14 +169,21 @@ func (v *view) sizedRecords(row *sizedRow) (list []Record) {
 	for _, one := range []struct {
 		stage string
 		value *float64
-	}{{"linear", row.linear}, {"secant", row.secant}, {"tangent", row.tangent}, {"total", row.total}} {
-		if one.value == nil {
-			continue
+	}{{"linear", row.linear}, {"secant", row.secant}, {"tangent", row.tangent}} {
+		if one.value != nil {
+			list = append(list, v.sizedRecord(one.stage, s, x, *one.value))
 		}
-		list = append(list, Record{Kind: "figure", Stage: one.stage, Line: s.X.Name, Number: s.Number, Case: s.Case, Where: s.Where, Pads: s.Pads, StaticLoad: v.loadAtRest(),
-			X: number(x), XUnit: s.X.Unit, Value: number(*one.value), Unit: s.Unit, Words: s.Signs.Read(*one.value, s.Step).Words})
+	}
+	if row.total != nil {
+		list = append(list, v.sizedRecord("total", row.total, x, row.total.Points[len(row.total.Points)-1].Value))
 	}
 	return list
+}
+
+// sizedRecord is one reading of a number at full size.
+func (v *view) sizedRecord(stage string, s *cases.Series, x, value float64) Record {
+	return Record{Kind: "figure", Stage: stage, Line: s.X.Name, Number: s.Number, Case: s.Case, Where: s.Where, Pads: s.Pads, StaticLoad: v.loadAtRest(),
+		X: number(x), XUnit: s.X.Unit, Value: number(value), Unit: s.Unit, Words: s.Signs.Read(value, s.Step).Words}
 }
 
 // JSON writes the answer for programs.

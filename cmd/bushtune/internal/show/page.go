@@ -60,6 +60,22 @@ func (p *Page) wrappedHeading(s string) {
 	}
 }
 
+// lost says at the head of a table why it ends early; nothing if it does not.
+func (p *Page) lost(why string) {
+	if why != "" {
+		p.line("STOPPED BEFORE THE END; what follows holds up to there.", bad)
+		p.Prose("  ", why)
+	}
+}
+
+// lostNotes is the note for programs why a table ends early; none if it does not.
+func lostNotes(why string) []string {
+	if why == "" {
+		return nil
+	}
+	return []string{"stopped before the end: " + why}
+}
+
 // blank separates two parts of the page.
 func (p *Page) blank() { p.text.WriteString("\n") }
 

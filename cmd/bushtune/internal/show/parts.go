@@ -118,3 +118,31 @@ func (v *view) addCause(g *grid, n *cases.Number, c *cause) {
 	all := read(c.sum())
 	g.add("  "+c.element, c.line, sides[0], sides[1], all.Text, all.Words)
 }
+
+// sensitivityTable writes what a hundredth more of every rate does to a number.
+func (v *view) sensitivityTable(p *Page, index int, everything bool) {
+	n := &v.numbers[index]
+	p.blank()
+	p.wrappedHeading("WHAT 1 % MORE OF A RATE DOES TO " + v.caption(index) + ", " + n.Unit.Name)
+	rates := v.study.Sensitivities(index)
+	if rates == nil {
+		p.Prose("  ", "No rate changes this number, or it is one of a vehicle state.")
+		return
+	}
+	parts := make([]cases.NumberPart, len(rates))
+	for i, r := range rates {
+		parts[i] = cases.NumberPart{Element: r.Element, Side: r.Side, Line: r.Rate, Value: r.Value / 100}
+	}
+	finer := *n
+	finer.Step /= 100
+	g := grid{columns: []column{{}, {}, {align: point}, {align: point}, {align: point}, {}}}
+	g.add("", "", "left", "right", "together", "")
+	all := causes(parts)
+	for i := range all {
+		if i == largest && !everything {
+			break
+		}
+		v.addCause(&g, &finer, &all[i])
+	}
+	g.write(p)
+}

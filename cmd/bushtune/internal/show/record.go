@@ -169,6 +169,20 @@ func (v *view) parts(stage string, index int) []Record {
 	return all
 }
 
+// sensitivities are the records of what 1 % more of every rate does to a number.
+func (v *view) sensitivities(index int) []Record {
+	n := &v.numbers[index]
+	var all []Record
+	for _, rate := range v.study.Sensitivities(index) {
+		r := v.of("sensitivity", "", index)
+		r.Name, r.Line = rate.Element, rate.Rate
+		written := n.Unit.Written(rate.Value / 100)
+		r.Value, r.Unit, r.Words = number(written), n.Unit.Name+" for 1 % more", n.Signs.Read(written, n.Step/100).Words
+		all = append(all, r)
+	}
+	return all
+}
+
 // wishes are the records of what is wanted, and of how far it is missed.
 func (v *view) wishes() []Record {
 	var all []Record
@@ -213,6 +227,9 @@ func (s *Solved) records() []Record {
 	all = append(all, v.reserveRecords("", "", s.Reserve)...)
 	for _, index := range s.Parts {
 		all = append(all, v.parts("", index)...)
+		if s.Sensitivity {
+			all = append(all, v.sensitivities(index)...)
+		}
 	}
 	if s.Matrix {
 		all = append(all, v.matrix()...)

@@ -19,6 +19,7 @@ type Solved struct {
 	Reserve       *tuning.Reserve
 	Parts         []int // numbers whose parts are shown
 	AllParts      bool  // every part, not only the largest
+	Sensitivity   bool  // with the parts of a number what its rates do to it
 	Matrix        bool
 	Loads         bool
 	Names         bool // names for files and --parts instead of values
@@ -42,6 +43,9 @@ func (s *Solved) Text(p *Page) {
 	}
 	for _, index := range s.Parts {
 		v.partsTable(p, index, s.AllParts)
+		if s.Sensitivity {
+			v.sensitivityTable(p, index, s.AllParts)
+		}
 	}
 	if s.Matrix {
 		v.matrixTable(p)

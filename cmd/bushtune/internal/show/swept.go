@@ -3,6 +3,8 @@ package show
 import (
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 	"strings"
 
 	"bushtune/cases"
@@ -17,6 +19,7 @@ type Swept struct {
 	Answer        *cases.Swept
 	Causes        *cases.ToeCurve // of a state; nil for a load case
 	Bushes        bool            // every bush at every load
+	Lost          string          // why it goes no further than it does; empty if it goes to the end
 }
 
 // sweptTopics are the tables of the movements under the load.
@@ -32,13 +35,14 @@ func (s *Swept) Text(p *Page) {
 	v := newView(s.Study, nil)
 	v.head(p, s.Title, s.Source)
 	p.Heading("SWEEP OF " + s.Name)
+	p.lost(s.Lost)
 	defs := s.causeTable(p)
 	s.runOuts(p)
 	for i := range sweptTopics {
 		curveTables(p, sweptTopics[i].heading, curvesOf(s.Answer.Totals, &sweptTopics[i]))
 	}
 	numbers := s.beside(v)
-	curveTables(p, "SECANT (of the whole movement) AND TANGENT (of a small movement more)", numbers)
+	curveTables(p, "SECANT (the whole movement over the whole load) AND TANGENT (a small load more)", numbers)
 	bushTables(p, "", s.Answer.Totals, s.Bushes)
 	for i := range numbers {
 		defs = append(defs, *numbers[i].Series)
@@ -50,7 +54,7 @@ func (s *Swept) Text(p *Page) {
 
 // warnings are those of the sweep and of the split, each once.
 func (s *Swept) warnings() []string {
-	all := append([]string(nil), s.Answer.Warnings...)
+	all := append(lostNotes(s.Lost), s.Answer.Warnings...)
 	if s.Causes == nil {
 		return all
 	}
@@ -82,12 +86,12 @@ func (s *Swept) causeTable(p *Page) []cases.Series {
 	return []cases.Series{whole, s.Causes.Total}
 }
 
-// runOuts says where toe turns round and which voids close.
+// runOuts says where toe turns round, which gaps are closed and which rates doubled.
 func (s *Swept) runOuts(p *Page) {
 	p.blank()
 	p.Heading("WHERE IT CHANGES ITS WAY")
 	if len(s.Answer.RunsOut) == 0 {
-		p.Prose("  ", "Up to the end of this sweep the toe of the outer wheel keeps turning the same way and no void closes.")
+		p.Prose("  ", "Up to the end of this sweep the toe of the outer wheel keeps turning the same way, no gap closes and no rate of a bush doubles.")
 	}
 	for _, r := range s.Answer.RunsOut {
 		p.Prose("  ", s.runOut(&r))
@@ -96,11 +100,27 @@ func (s *Swept) runOuts(p *Page) {
 
 // runOut says what happens at which load and which bush line has stiffened most.
 func (s *Swept) runOut(r *cases.RunOut) string {
-	text := fmt.Sprintf("%s at %s %s", r.What, measure(r.X), s.Answer.Totals[0].X.Unit)
-	if r.Element == "" {
-		return text + "; no bush has stiffened."
+	at := fmt.Sprintf("at %s %s", loadText(r.X), s.Answer.Totals[0].X.Unit)
+	if r.X == 0 {
+		at = "at rest already"
 	}
-	return text + fmt.Sprintf("; stiffest: %s %s, %.1f times its rate at the design position.", r.Element, strings.ReplaceAll(r.Line, "_", " "), r.Stiffer)
+	part := strings.TrimSpace(r.Element + " " + strings.ReplaceAll(r.Line, "_", " "))
+	switch {
+	case r.What != cases.ToeTurns:
+		return part + ": " + r.What + " " + at + "."
+	case r.Element == "":
+		return r.What + " " + at + "; no bush has stiffened."
+	}
+	return fmt.Sprintf("%s %s; stiffest: %s, %.1f times its rate at the design position.", r.What, at, part, r.Stiffer)
+}
+
+// loadText is a place of a sweep with the digits to which it is found.
+func loadText(x float64) string {
+	decimals := 0
+	if math.Abs(x) < 100 {
+		decimals = 3
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64)
 }
 
 // beside sets secant and tangent of each named number of the case side by side.

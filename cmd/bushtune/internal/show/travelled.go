@@ -12,6 +12,7 @@ import (
 type Motion struct {
 	Name, Title string // "together"; "both wheels together"
 	Answer      *cases.Travelled
+	Lost        string // why it goes no further than it does; empty if it goes to its ends
 }
 
 // Travelled is the answer to travel.
@@ -47,17 +48,21 @@ func (t *Travelled) Text(p *Page) {
 	for _, m := range t.Motions {
 		p.blank()
 		p.Heading("TRAVEL: " + m.Title)
+		p.lost(m.Lost)
 		for i := range travelTopics {
 			curveTables(p, strings.ToUpper(m.Name)+" · "+travelTopics[i].heading, curvesOf(m.Answer.Series, &travelTopics[i]))
 		}
 		bushTables(p, strings.ToUpper(m.Name)+" · ", m.Answer.Series, t.Bushes)
 		all = append(all, m.Answer.Series...)
-		warnings = append(warnings, m.Answer.Warnings...)
+		warnings = append(warnings, m.warnings()...)
 	}
 	definitions(p, all)
 	footnotes(p, warnings)
 	foot(p)
 }
+
+// warnings are those of the travel, and why it goes no further.
+func (m *Motion) warnings() []string { return append(lostNotes(m.Lost), m.Answer.Warnings...) }
 
 // bushTables writes how far every bush goes and what it carries, its limits, and
 // if asked for every direction of every bush at every x.
@@ -152,7 +157,7 @@ func (t *Travelled) records() []Record {
 	for _, m := range t.Motions {
 		list = append(list, v.curveRecords(m.Name, "", m.Answer.Series)...)
 		all = append(all, m.Answer.Series...)
-		notes = append(notes, v.noteRecords(m.Answer.Warnings)...)
+		notes = append(notes, v.noteRecords(m.warnings())...)
 	}
 	return append(append(list, v.definitionRecords(all)...), notes...)
 }
