@@ -49,7 +49,9 @@ func (c *Chosen) Text(p *Page) {
 }
 
 // worsened is what the best parts make worse.
-func (v *chosenView) worsened() *worsened { return &worsened{view: v.after, harms: v.Worse, full: v.Full} }
+func (v *chosenView) worsened() *worsened {
+	return &worsened{view: v.after, harms: v.Worse, full: v.Full}
+}
 
 // headline says what is best, what free rates would be worth, and what may be saved.
 func (v *chosenView) headline(p *Page) {
