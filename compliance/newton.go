@@ -44,7 +44,7 @@ func (e *LostBalance) Error() string {
 func (e *LostBalance) Reason() string {
 	switch {
 	case e.Solid != "":
-		return fmt.Sprintf("at %.1f %% of the way %s is pressed to its solid length; a bump stop has to act before that", 100*e.Fraction, e.Solid)
+		return e.Solid + " is pressed to its solid length; a bump stop has to act before that"
 	case e.Jump:
 		return fmt.Sprintf("the axle would snap through to a distant position: %s %s", e.Body, e.Direction)
 	case e.Unstable:
