@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bushtune/bushing"
+	"bushtune/bushing/quantity"
 	"bushtune/bushing/rubber"
 )
 
@@ -44,7 +45,7 @@ func (s *Study) WorstStrains(b *BushLoad) []Usage {
 		if strings.HasPrefix(u.What, "shear") {
 			w = &worst[1]
 		}
-		if w.What == "" || u.Value > w.Value {
+		if w.What == "" || quantity.Exceeds(u.Value, w.Value) {
 			*w = u
 		}
 	}

@@ -3,6 +3,8 @@ package cases
 import (
 	"fmt"
 
+	"bushtune/bushing/quantity"
+
 	"bushtune/compliance"
 )
 
@@ -37,7 +39,7 @@ func negativeRates(series []Series) []string {
 		}
 		worst := Point{}
 		for _, p := range s.Points {
-			if p.Value < worst.Value {
+			if quantity.Exceeds(worst.Value, p.Value) {
 				worst = p
 			}
 		}

@@ -3,6 +3,8 @@ package cases
 import (
 	"fmt"
 	"slices"
+
+	"bushtune/bushing/quantity"
 )
 
 // LimitUse is the largest value of a load, travel or strain of one bush, over all
@@ -31,7 +33,7 @@ func LargestUses(all []LimitUse) (largest []LimitUse) {
 		switch {
 		case at < 0:
 			largest = append(largest, u)
-		case u.Value > largest[at].Value:
+		case quantity.Exceeds(u.Value, largest[at].Value):
 			largest[at] = u
 		}
 	}

@@ -3,6 +3,8 @@ package cases
 import (
 	"math"
 
+	"bushtune/bushing/quantity"
+
 	"bushtune/compliance"
 )
 
@@ -192,7 +194,7 @@ func (o *OverTravel) Uses() (all []LimitUse) {
 		}
 		u := LimitUse{Usage: Usage{What: s.Title[len("bush "):], Unit: s.Unit, Limit: s.Limit}, Element: s.Where, Kind: kind, In: s.Case}
 		for _, p := range s.Points {
-			if p.Value > u.Value {
+			if quantity.Exceeds(p.Value, u.Value) {
 				u.Value, u.X = p.Value, p.X
 			}
 		}

@@ -276,7 +276,7 @@ func limitsPassed(series []Series) []string {
 		worst := 0.0
 		at := 0.0
 		for _, p := range s.Points {
-			if math.Abs(p.Value) > worst {
+			if quantity.Exceeds(math.Abs(p.Value), worst) {
 				worst, at = math.Abs(p.Value), p.X
 			}
 		}

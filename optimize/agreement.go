@@ -82,10 +82,10 @@ func distinct(finishes []finish, best finish) []End {
 	}
 	rest := ends[1:]
 	sort.SliceStable(rest, func(i, j int) bool {
-		if rest[i].Violation != rest[j].Violation {
-			return rest[i].Violation < rest[j].Violation
+		if a, b := rest[i].Violation, rest[j].Violation; exceeds(a, b) || exceeds(b, a) {
+			return a < b
 		}
-		return rest[i].Aim < rest[j].Aim
+		return exceeds(rest[j].Aim, rest[i].Aim)
 	})
 	return ends
 }

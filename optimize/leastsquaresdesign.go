@@ -41,7 +41,7 @@ func (f *Fitted) Additions(candidates []Candidate, count int) []Addition {
 	for range count {
 		best, variance := -1, 0.0
 		for k := range candidates {
-			if v := f.predicted(c, &candidates[k]); v > variance {
+			if v := f.predicted(c, &candidates[k]); exceeds(v, variance) {
 				best, variance = k, v
 			}
 		}

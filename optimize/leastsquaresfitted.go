@@ -167,7 +167,7 @@ func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f 
 	best.err = errNoJacobian
 	ends := m.fitAll(ctx, m.coordinates(o.From), o)
 	for _, e := range ends {
-		if e.err == nil && (best.err != nil || e.at.cost < best.at.cost) {
+		if e.err == nil && (best.err != nil || exceeds(best.at.cost, e.at.cost)) {
 			best = e
 		}
 	}

@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -128,7 +127,7 @@ func (d *decomposed) direction(v []float64) Direction {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(v[b]), math.Abs(v[a])) })
+	greatestFirst(order, func(i int) float64 { return math.Abs(v[i]) })
 	norm = math.Copysign(norm, v[order[0]])
 	var out Direction
 	for _, i := range order {
@@ -201,7 +200,7 @@ func pivot(rows [][]float64) int {
 		for _, row := range rows {
 			sum += row[j] * row[j]
 		}
-		if sum > norm {
+		if exceeds(sum, norm) {
 			best, norm = j, sum
 		}
 	}

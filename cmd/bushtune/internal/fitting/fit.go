@@ -1,10 +1,10 @@
 package fitting
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
+
+	"bushtune/bushing/quantity"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/axlefile"
@@ -154,9 +154,7 @@ func (o *Outcome) Outliers() []int {
 			all = append(all, i)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b int) int {
-		return cmp.Compare(math.Abs(o.Residuals[b].Studentised), math.Abs(o.Residuals[a].Studentised))
-	})
+	quantity.GreatestFirst(all, func(i int) float64 { return math.Abs(o.Residuals[i].Studentised) })
 	return all
 }
 

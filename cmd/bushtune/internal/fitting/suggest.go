@@ -70,7 +70,7 @@ func (o *Outcome) suggest(file *axlefile.File) error {
 func mostShrunk(a optimize.Addition) int {
 	best, least := 0, math.Inf(1)
 	for j := range a.Before {
-		if ratio := a.After[j] / a.Before[j]; ratio < least {
+		if ratio := a.After[j] / a.Before[j]; quantity.Exceeds(least, ratio) {
 			best, least = j, ratio
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"bushtune/bushing/quantity"
+
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/optimize"
 )
@@ -166,12 +168,7 @@ func (b *bridge) fitting(result *optimize.Result) [][]float64 {
 			all = append(all, e.X)
 		}
 	}
-	slices.SortStableFunc(all, func(x, y []float64) int {
-		if b.fromMiddle(x) < b.fromMiddle(y) {
-			return -1
-		}
-		return 1
-	})
+	quantity.GreatestFirst(all, func(x []float64) float64 { return -b.fromMiddle(x) })
 	return all
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"bushtune/bushing/quantity"
+
 	"gonum.org/v1/gonum/mat"
 
 	"bushtune/bushing/rubber"
@@ -135,7 +137,7 @@ func (b *bridge) extreme(ctx context.Context, q *Range, kind optimize.Kind, corn
 	}
 	best, start := math.Inf(-1), []float64(nil)
 	for i := range corners {
-		if v := sign * of(corners[i].values); v > best {
+		if v := sign * of(corners[i].values); quantity.Exceeds(v, best) {
 			best, start = v, corners[i].x
 		}
 	}

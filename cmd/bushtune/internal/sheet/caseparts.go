@@ -172,7 +172,7 @@ func (s *Sheet) worstUsages() (worst [4]usage) {
 			switch {
 			case !l.state:
 				worst[n].What, worst[n].Unit, worst[n].Limit = u.What, u.Unit, u.Limit
-			case worst[n].in == "" || u.Value > worst[n].Value:
+			case worst[n].in == "" || quantity.Exceeds(u.Value, worst[n].Value):
 				worst[n] = usage{u, l.name()}
 			}
 		}
@@ -197,7 +197,7 @@ func (s *Sheet) reachedBy(n int) string {
 		if l.state {
 			continue
 		}
-		if times := s.timesToLimit(l, n); times < least {
+		if times := s.timesToLimit(l, n); quantity.Exceeds(least, times) {
 			least, in = times, l.name()
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"bushtune/bushing/quantity"
+
 	"bushtune/bushing"
 	"bushtune/cases"
 )
@@ -43,13 +45,14 @@ func (s *Sheet) readLoads() {
 		s.loads = append(s.loads, l)
 	}
 	s.joinSides()
-	slices.SortStableFunc(s.loads, func(a, b loaded) int {
-		if a.state != b.state && a.state {
+	quantity.GreatestFirst(s.loads, func(l loaded) float64 { return l.severe })
+	slices.SortStableFunc(s.loads, func(a, b loaded) int { // states first
+		if a.state == b.state {
+			return 0
+		} else if a.state {
 			return -1
-		} else if a.state != b.state {
-			return 1
 		}
-		return cmp.Compare(b.severe, a.severe)
+		return 1
 	})
 }
 

@@ -210,7 +210,7 @@ func (s *Sheet) strains(state bool) []strained {
 		for n, e := range s.counted(rubber.Strains(s.rubber, travel)) {
 			if n == len(worst) {
 				worst = append(worst, strained{Strain: e, in: l.name()})
-			} else if e.Value > worst[n].Value {
+			} else if quantity.Exceeds(e.Value, worst[n].Value) {
 				worst[n] = strained{e, l.name()}
 			}
 		}

@@ -1,11 +1,11 @@
 package show
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
+
+	"bushtune/bushing/quantity"
 
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/optimize"
@@ -34,7 +34,7 @@ func (f *Fitted) pairs() []pair {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b pair) int { return cmp.Compare(math.Abs(b.correlation), math.Abs(a.correlation)) })
+	quantity.GreatestFirst(all, func(p pair) float64 { return math.Abs(p.correlation) })
 	return all
 }
 

@@ -1,9 +1,9 @@
 package show
 
 import (
-	"cmp"
-	"slices"
 	"strings"
+
+	"bushtune/bushing/quantity"
 
 	"bushtune/cases"
 	"bushtune/optimize"
@@ -170,7 +170,8 @@ func (s *sides) cause() string {
 func (v *view) largestCause(was *view, index int) string {
 	worst := func(v *view) string {
 		all := causes(v.study.Parts(index))
-		most := slices.MinFunc(all, func(a, b cause) int { return cmp.Compare(a.sum(), b.sum()) })
+		quantity.GreatestFirst(all, func(c cause) float64 { return -c.sum() })
+		most := all[0]
 		if most.sum() >= 0 {
 			return "none"
 		}

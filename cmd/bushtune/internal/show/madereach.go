@@ -1,10 +1,8 @@
 package show
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"bushtune/bushing/quantity"
@@ -25,7 +23,7 @@ func (m *Made) obstacles(p *Page) {
 			}
 		}
 	}
-	slices.SortStableFunc(outside, func(a, b *making.Range) int { return cmp.Compare(b.Missing(), a.Missing()) })
+	quantity.GreatestFirst(outside, func(r *making.Range) float64 { return r.Missing() })
 	for i, r := range outside {
 		if i == named {
 			p.Prose("  ", fmt.Sprintf("and %d more below.", len(outside)-named))

@@ -1,9 +1,7 @@
 package show
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strings"
 
 	"bushtune/bushing/quantity"
@@ -50,7 +48,7 @@ func causes(parts []cases.NumberPart) []cause {
 			c.once += p.Value
 		}
 	}
-	slices.SortStableFunc(all, func(a, b cause) int { return cmp.Compare(b.size(), a.size()) })
+	quantity.GreatestFirst(all, func(c cause) float64 { return c.size() })
 	return all
 }
 

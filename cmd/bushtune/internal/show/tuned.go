@@ -1,11 +1,11 @@
 package show
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
+
+	"bushtune/bushing/quantity"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/swapping"
@@ -205,7 +205,7 @@ func (s *sides) joined(index int, was, now []cause) (named []change, rest *chang
 			all = append(all, change{c.element, c.line, 0, c.sum()})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(b.size(), a.size()) })
+	quantity.GreatestFirst(all, func(c change) float64 { return c.size() })
 	for _, c := range all {
 		visible := !isZero(s.after.text(index, c.before)) || !isZero(s.after.text(index, c.after))
 		switch {

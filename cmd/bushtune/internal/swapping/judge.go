@@ -2,7 +2,8 @@ package swapping
 
 import (
 	"math"
-	"slices"
+
+	"bushtune/bushing/quantity"
 
 	"bushtune/cases"
 	"bushtune/cmd/bushtune/internal/tuning"
@@ -55,15 +56,7 @@ func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Chang
 		}
 	}
 	all = append(all, c.changesAtSize(column)...)
-	slices.SortStableFunc(all, func(a, b Change) int {
-		switch {
-		case a.Steps > b.Steps:
-			return -1
-		case a.Steps < b.Steps:
-			return 1
-		}
-		return 0
-	})
+	quantity.GreatestFirst(all, func(c Change) float64 { return c.Steps })
 	return all
 }
 

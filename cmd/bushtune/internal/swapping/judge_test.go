@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"bushtune/bushing/quantity"
 	"bushtune/cmd/bushtune/internal/demo"
 	"bushtune/cmd/bushtune/internal/swapping"
 )
@@ -74,7 +75,7 @@ func TestChangesAreOrdered(t *testing.T) {
 	c := compare(t, parse(t, demoText(t, demo.Default)), []string{"rates=1.6"})
 	changes := c.Changes(0, everyNumber)
 	for i := 1; i < len(changes); i++ {
-		if changes[i].Steps > changes[i-1].Steps {
+		if quantity.Exceeds(changes[i].Steps, changes[i-1].Steps) {
 			t.Errorf("change %d is larger than the one before", i)
 		}
 	}

@@ -86,9 +86,8 @@ func Worsened(before *Standing, afters []*Standing, asked []tuning.Asked) []Harm
 
 // inOrder puts the most harmful first.
 func inOrder(all []Harm) {
-	slices.SortStableFunc(all, func(a, b Harm) int {
-		return cmp.Or(cmp.Compare(a.class(), b.class()), -cmp.Compare(a.weight(), b.weight()))
-	})
+	quantity.GreatestFirst(all, func(h Harm) float64 { return h.weight() })
+	slices.SortStableFunc(all, func(a, b Harm) int { return cmp.Compare(a.class(), b.class()) })
 }
 
 // WithLimits adds limits of bushes that are exceeded under more loads to what got
@@ -309,7 +308,7 @@ func (w *worsening) curve(t *cases.OverTravel, was, now *cases.Series) {
 		if before, both := pointAt(was, p.X); both {
 			steps = max(steps, (cost(p.Value)-costBefore(before))/now.Step)
 		}
-		if steps > worst.Steps {
+		if quantity.Exceeds(steps, worst.Steps) {
 			worst.Steps, worst.X, worst.Before, worst.After = steps, p.X, valueAt(was, p.X), p.Value
 		}
 	}

@@ -1,11 +1,12 @@
 package tuning
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
 	"strings"
+
+	"bushtune/bushing/quantity"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -122,7 +123,7 @@ func (w *workshop) narrow() error {
 		}
 		return sum * b.step(&b.parameters[i])
 	}
-	slices.SortStableFunc(open, func(i, j int) int { return cmp.Compare(matters(j), matters(i)) })
+	quantity.GreatestFirst(open, matters)
 	for _, i := range open[mostOpen:] {
 		w.offers[i] = w.offers[i][:1]
 		w.rounding.Nearest++
