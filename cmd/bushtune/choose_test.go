@@ -42,7 +42,7 @@ func TestChooseFiles(t *testing.T) {
 	before := readText(t, "hatchback-link.toml")
 	best("choose hatchback-link.toml shelf.csv --out chosen.toml")
 	after := readText(t, "chosen.toml")
-	for _, has := range []string{"soft = 300 ", "# alpha 1 of shelf", "# bush.pivot.soft = { from = 350", "# across the voids"} {
+	for _, has := range []string{"soft = 1900 ", "# gamma 3 of shelf", "# bush.pivot.soft = { from = 350", "# across the voids"} {
 		if !strings.Contains(after, has) {
 			t.Errorf("%q is not in the file written", has)
 		}
@@ -74,7 +74,7 @@ func TestChooseExitCodes(t *testing.T) {
 	inFolder(t, "hatchback-link", "van-beam-axle")
 	writeText(t, "shelf.csv", shelfTable)
 	writeText(t, "wrong.csv", "name,soft\nA,x\nA,5\n")
-	writeText(t, "hard.csv", strings.Split(shelfTable, "alpha")[0]+strings.SplitAfter(shelfTable, "9\n")[1])
+	writeText(t, "hard.csv", strings.Join(strings.SplitAfter(shelfTable, "\n")[:2], ""))
 	axle := readText(t, "hatchback-link.toml")
 	head, _, _ := strings.Cut(axle, "[want.corner]")
 	writeText(t, "nowant.toml", head)

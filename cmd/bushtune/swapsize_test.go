@@ -100,12 +100,12 @@ func TestSwapAtSizeInWords(t *testing.T) {
 	if cases := strings.Count(block, " · pads "); same.code != exitAnswer || cases < 10 || strings.Count(block, "no number changes by a step") != cases {
 		t.Errorf("%d cases of a set that changes nothing in\n%s", cases, block)
 	}
-	lost := bushtune(t, "swap --demo hatchback-link rates=0.05 rates=2 --at-size 60")
-	if lost.code != exitFailed || !strings.Contains(lost.out, "  set 1: sweep of driving: no further than 4.1") || strings.Contains(lost.out, "  set 2: sweep") {
+	lost := bushtune(t, "swap --demo hatchback-link rates=0.05 rates=2 --at-size 50")
+	if lost.code != exitFailed || !strings.Contains(lost.out, "  set 1: sweep of driving: no further than 2") || strings.Contains(lost.out, "  set 2: sweep") {
 		t.Errorf("code %d, %s", lost.code, lost.err)
 	}
 	notes := 0
-	for _, r := range records(t, bushtune(t, "swap --demo hatchback-link rates=0.05 rates=2 --at-size 60 --format json")) {
+	for _, r := range records(t, bushtune(t, "swap --demo hatchback-link rates=0.05 rates=2 --at-size 50 --format json")) {
 		if r.Kind == "note" && strings.HasPrefix(r.Words, "set 1, driving: sweep of driving: no further than") {
 			notes++
 		}

@@ -66,18 +66,17 @@ func (w *worsened) shownHarms() (shown []swapping.Harm) {
 	for i := range w.harms {
 		h := &w.harms[i]
 		must := h.Kind < swapping.Number || h.Broken
-		if must || len(shown) < mostWorse && !w.said(i) {
+		if must || len(shown) < mostWorse && !w.said(h, shown) {
 			shown = append(shown, *h)
 		}
 	}
 	return shown
 }
 
-// said tells whether a number stands in no table, or goes without saying beside one
-// that got worse by more.
-func (w *worsened) said(at int) bool {
-	h := &w.harms[at]
-	return h.Kind == swapping.Number && (!w.shown(h.Index) || slices.ContainsFunc(w.harms[:at], func(o swapping.Harm) bool {
+// said tells whether a number stands in no table, or goes without saying beside one that
+// is listed and got worse by more.
+func (w *worsened) said(h *swapping.Harm, listed []swapping.Harm) bool {
+	return h.Kind == swapping.Number && (!w.shown(h.Index) || slices.ContainsFunc(listed, func(o swapping.Harm) bool {
 		a, b := &swapping.Change{Index: o.Index}, &swapping.Change{Index: h.Index}
 		return o.Kind == swapping.Number && (w.covers(a, b) || w.covers(b, a))
 	}))
