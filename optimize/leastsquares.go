@@ -151,10 +151,11 @@ func Fit(ctx context.Context, p *FitProblem, o FitOptions) (*Fitted, error) {
 // squares is a fit problem in coordinates: a parameter itself, or its logarithm.
 type squares struct {
 	*FitProblem
-	lower, upper []float64 // of the coordinates
-	held         []bool    // parameters kept at their start
-	factors      []float64 // of the groups
-	priors       []int     // parameters that have a prior
+	lower, upper []float64   // of the coordinates
+	held         []bool      // parameters kept at their start
+	factors      []float64   // of the groups
+	priors       []int       // parameters that have a prior
+	better       [][]float64 // starts besides those asked for: below what a fit before had ended at
 	slopes       *mat.Dense
 	values       []float64
 }

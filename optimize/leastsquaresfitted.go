@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -47,7 +48,13 @@ type Estimate struct {
 
 	parameter Parameter
 	spread    float64 // standard error of the coordinate
+	centre    float64 // the coordinate
+	pieces    []piece // of the profile, where it was followed
 }
+
+// Profiled tells whether the interval is that of the profile likelihood, because the
+// model curves where it ends, and not of the slopes at the estimate.
+func (e *Estimate) Profiled() bool { return e.pieces != nil }
 
 // HasInterval tells whether the data, with a prior if there is one, give an interval:
 // with as many parameters as observations nothing tells the scatter.
@@ -55,18 +62,41 @@ func (e *Estimate) HasInterval() bool {
 	return (e.Standing == Estimated || e.Standing == FromPrior) && e.Freedom >= fewestFreedom
 }
 
-// Interval holds the true value with the given probability, by Student's t: even
-// to both sides of the value, or of its logarithm on a Log scale. It is not cut at
-// the bounds. Without an interval both ends are not a number.
+// Interval is the least that holds all of Spans. Without an interval both ends are not a
+// number.
 func (e *Estimate) Interval(probability float64) (low, high float64) {
-	if !e.HasInterval() {
+	all := e.Spans(probability)
+	if len(all) == 0 {
 		return math.NaN(), math.NaN()
 	}
-	reach := studentQuantile(0.5+probability/2, e.Freedom) * e.spread
-	if e.parameter.Scale == Log {
-		return e.Value * math.Exp(-reach), e.Value * math.Exp(reach)
+	return all[0].Low, all[len(all)-1].High
+}
+
+// Spans hold the true value together with the given probability, up to 95 % where the
+// profile was followed. They are cut at the bounds. Where the model is as good as linear
+// there is one, by Student's t: even to both sides of the value, or of its logarithm on a
+// Log scale. None without an interval.
+func (e *Estimate) Spans(probability float64) []Span {
+	if !e.HasInterval() {
+		return nil
 	}
-	return e.Value - reach, e.Value + reach
+	reach := studentQuantile(0.5+probability/2, e.Freedom)
+	all := []Span{{Low: e.centre - reach*e.spread, High: e.centre + reach*e.spread}}
+	if e.pieces != nil {
+		all = spans(e.pieces, reach*reach)
+	}
+	for i := range all {
+		all[i] = e.parameter.span(all[i])
+	}
+	return all
+}
+
+// span is that of a parameter for one of its coordinate, cut at the bounds.
+func (q Parameter) span(s Span) Span {
+	s.LowBound = s.LowBound || s.Low < q.coordinate(q.Lower)
+	s.HighBound = s.HighBound || s.High > q.coordinate(q.Upper)
+	s.Low, s.High = q.value(s.Low), q.value(s.High)
+	return s
 }
 
 func studentQuantile(p, freedom float64) float64 {
@@ -137,7 +167,7 @@ const (
 // fitAll goes down from every start: the present values, then points spread over
 // the finite bounds.
 func (m *squares) fitAll(ctx context.Context, start []float64, o FitOptions) []fitDescent {
-	starts := [][]float64{start}
+	starts := append([][]float64{start}, m.better...)
 	for _, z := range lowDiscrepancy(len(start), o.Starts, o.Seed) {
 		y, moves := clone(start), false
 		for j := range y {
@@ -163,16 +193,16 @@ var errNoJacobian = errors.New("optimize: no start can be evaluated")
 
 // settle fits the problem as it stands: the best of all starts, with the factors
 // of the groups.
-func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f *Fitted, err error) {
+func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, ends []fitDescent, f *Fitted, err error) {
 	best.err = errNoJacobian
-	ends := m.fitAll(ctx, m.coordinates(o.From), o)
+	ends = m.fitAll(ctx, m.coordinates(o.From), o)
 	for _, e := range ends {
 		if e.err == nil && (best.err != nil || exceeds(best.at.cost, e.at.cost)) {
 			best = e
 		}
 	}
 	if best.err != nil {
-		return best, nil, best.err
+		return best, nil, nil, best.err
 	}
 	f = &Fitted{Starts: len(ends)}
 	for _, e := range ends {
@@ -180,8 +210,9 @@ func (m *squares) settle(ctx context.Context, o FitOptions) (best fitDescent, f 
 			f.Agree++
 		}
 	}
+	ends = slices.DeleteFunc(ends, func(e fitDescent) bool { return e.err != nil || e.at.cost > worthTrying*best.at.cost })
 	best, err = m.weigh(ctx, best, o.Iterations)
-	return best, f, err
+	return best, ends, f, err
 }
 
 // conclude fits until every parameter that is not held is told by the data, then
@@ -195,7 +226,7 @@ func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
 		}
 	}
 	for {
-		end, f, err := m.settle(ctx, o)
+		end, ends, f, err := m.settle(ctx, o)
 		if err != nil {
 			return nil, err
 		}
@@ -207,6 +238,10 @@ func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
 		f.Unseen = unseen
 		f.Status, f.Offset, f.Iterations = end.status, end.offset, end.iterations
 		m.describe(f, &end, standing)
+		if better := m.profiles(ctx, f, &end, ends); better != nil && len(m.better) < mostBetter {
+			m.better = append(m.better, better)
+			continue
+		}
 		return f, m.keepInformation(f, &end)
 	}
 }
@@ -223,7 +258,7 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	f.Freedom = left.all
 	freedoms := m.freedoms(end, influence, left)
 	for j, q := range m.Parameters {
-		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), Freedom: math.NaN()}
+		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), Freedom: math.NaN(), centre: end.at.y[j]}
 		if k := f.column(j); k >= 0 {
 			e.spread = math.Sqrt(f.covariance.At(k, k))
 			e.Error = e.spread * q.gain(e.Value)

@@ -116,13 +116,16 @@ func (f *Fitted) estimateTable(p *Page) {
 // interval holds a parameter with a probability.
 func (f *Fitted) interval(i int, probability float64) string {
 	e := &f.Estimates[i]
-	low, high := e.Interval(probability)
-	return certain(low, e.Error) + " to " + certain(high, e.Error)
+	var all []string
+	for _, s := range e.Spans(probability) {
+		all = append(all, certain(s.Low, e.Error)+" to "+certain(s.High, e.Error))
+	}
+	return strings.Join(all, " or ")
 }
 
 // standing says what an estimate is worth where it is not the usual.
 func (f *Fitted) standing(i int) string {
-	q, e := &f.Parameters[i], &f.Estimates[i]
+	e := &f.Estimates[i]
 	switch e.Standing {
 	case optimize.NotSeen:
 		return "not seen"
@@ -134,8 +137,8 @@ func (f *Fitted) standing(i int) string {
 		if !e.HasInterval() {
 			return "error not known"
 		}
-		if low, high := e.Interval(nearlySure); low < q.From || high > q.To {
-			return "beyond bounds"
+		if f.cutAtBound(i) {
+			return "to its bound"
 		}
 		return ""
 	}

@@ -68,10 +68,20 @@ func (f *Fitted) estimate(i int) []Record {
 	all = append(all, degrees)
 	for _, probability := range []float64{likely, nearlySure} {
 		name := strconv.Itoa(int(100*probability+0.5)) + " % interval "
-		low, high := e.Interval(probability)
-		all = append(all, record("after", name+"from", low, ""), record("after", name+"to", high, ""))
+		for k, s := range e.Spans(probability) {
+			name := map[bool]string{true: "another "}[k > 0] + name
+			all = append(all, record("after", name+"from", s.Low, atBound(s.LowBound)), record("after", name+"to", s.High, atBound(s.HighBound)))
+		}
 	}
 	return all
+}
+
+// atBound words an end of an interval that is there for want of allowed values beyond.
+func atBound(is bool) string {
+	if is {
+		return "at the bound"
+	}
+	return ""
 }
 
 // unseenRecords are the shares of the parameters in a direction that is not seen,

@@ -3,7 +3,9 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/optimize"
@@ -22,12 +24,49 @@ func (f *Fitted) sureOfFit(p *Page) {
 	} else {
 		p.Prose("  ", "Intervals are by Student's t with "+freedom+" of freedom, from the slopes at the fitted values; on a log scale they are ratios. "+
 			"They hold if the model is right and readings scatter independently.")
+		for _, text := range f.intervalWords() {
+			p.Prose("  ", text)
+		}
 	}
 	for g, name := range f.Groups {
 		if name == "" {
 			p.Prose("  ", fmt.Sprintf("The readings with sd scatter %s times as much as their sd says; the errors count what they do.", significant(f.Factors[g], 2)))
 		}
 	}
+}
+
+// cutAtBound tells whether the interval of a parameter ends at a bound, and not because
+// the data exclude what is beyond.
+func (f *Fitted) cutAtBound(i int) bool {
+	return slices.ContainsFunc(f.Estimates[i].Spans(nearlySure), func(s optimize.Span) bool { return s.LowBound || s.HighBound })
+}
+
+// intervalWords tell of intervals that are not of the usual kind.
+func (f *Fitted) intervalWords() (all []string) {
+	named := func(is func(i int) bool) string {
+		var names []string
+		for i := range f.Estimates {
+			if is(i) {
+				names = append(names, f.Parameters[i].Path)
+			}
+		}
+		return strings.Join(names, ", ")
+	}
+	if names := named(func(i int) bool { return f.Estimates[i].Profiled() }); names != "" {
+		all = append(all, "Where the slopes change inside the interval it is found by keeping the value there and fitting the others anew, "+
+			"until the sum of squares has risen as far as chance explains (profile likelihood): "+names+".")
+	}
+	if names := named(func(i int) bool { return len(f.Estimates[i].Spans(nearlySure)) > 1 }); names != "" {
+		all = append(all, "Two intervals fit, what lies between does not: "+names+". Another reading has to tell which.")
+	}
+	bound := named(func(i int) bool {
+		e := &f.Estimates[i]
+		return f.cutAtBound(i) || e.Standing == optimize.OnLowerBound || e.Standing == optimize.OnUpperBound
+	})
+	if bound != "" {
+		all = append(all, "At a bound an interval holds the truth more or less often than it says: "+bound+". Widen the bounds if the part may lie beyond.")
+	}
+	return all
 }
 
 // freedom is the number of degrees of freedom of the intervals, the least and the
