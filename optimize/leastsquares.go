@@ -155,6 +155,7 @@ type squares struct {
 	held         []bool      // parameters kept at their start
 	factors      []float64   // of the groups
 	priors       []int       // parameters that have a prior
+	anchored     bool        // every parameter is drawn to its start a little: see anchor
 	better       [][]float64 // starts besides those asked for: below what a fit before had ended at
 	slopes       *mat.Dense
 	values       []float64
@@ -231,7 +232,7 @@ func (m *squares) parameters(y []float64) []float64 {
 // fitPoint is one point of the search.
 type fitPoint struct {
 	y, x      []float64
-	residuals []float64 // of observations, then of priors, in deviations
+	residuals []float64 // of observations, then of priors, in deviations, then of the anchor
 	cost      float64   // their sum of squares
 	size      float64   // norm of all values in deviations: what rounding is a share of
 }
@@ -250,7 +251,7 @@ func (m *squares) at(y []float64) (*fitPoint, error) {
 	if err := m.Evaluate(f.x, m.values, nil); err != nil {
 		return nil, err
 	}
-	f.residuals = make([]float64, len(m.Observations)+len(m.priors))
+	f.residuals = make([]float64, m.rows())
 	for i, v := range m.values {
 		d := m.deviation(i)
 		f.residuals[i] = (v - m.Observations[i].Value) / d
@@ -259,6 +260,9 @@ func (m *squares) at(y []float64) (*fitPoint, error) {
 	for k, j := range m.priors {
 		prior, q := &m.Priors[j], m.Parameters[j]
 		f.residuals[len(m.Observations)+k] = (y[j] - q.coordinate(prior.Mean)) / prior.Deviation
+	}
+	for j := range m.anchors() {
+		f.residuals[len(m.Observations)+len(m.priors)+j] = m.anchor(j) * (y[j] - m.Parameters[j].coordinate(m.Parameters[j].Start))
 	}
 	f.cost = dot(f.residuals, f.residuals)
 	if !finite(f.cost) {
@@ -290,5 +294,37 @@ func (m *squares) jacobian(f *fitPoint) (*mat.Dense, error) {
 			j.Set(len(m.Observations)+k, i, 1/m.Priors[i].Deviation)
 		}
 	}
+	for k := range m.anchors() {
+		if !m.held[k] {
+			j.Set(len(m.Observations)+len(m.priors)+k, k, m.anchor(k))
+		}
+	}
 	return j, nil
 }
+
+// pull is by how many standard deviations of the data the anchor holds a parameter at
+// the other end of its bounds: far less than what counts as seen.
+const pull = 0.1
+
+// anchors is the number of rows of the anchor: one a parameter while the fit is
+// anchored.
+func (m *squares) anchors() int {
+	if !m.anchored {
+		return 0
+	}
+	return len(m.Parameters)
+}
+
+// anchor is how strongly a coordinate is drawn to its start. The anchor decides where
+// the data do not: without it a descent ends anywhere in a flat valley, by rounding, and
+// what is told unseen there would depend on the processor. Nothing without bounds is
+// anchored, and no value that is told.
+func (m *squares) anchor(j int) float64 {
+	if width := m.upper[j] - m.lower[j]; width > 0 && finite(width) && width < math.MaxFloat64/8 {
+		return pull / width
+	}
+	return 0
+}
+
+// rows is the number of residuals.
+func (m *squares) rows() int { return len(m.Observations) + len(m.priors) + m.anchors() }

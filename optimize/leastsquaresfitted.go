@@ -226,14 +226,19 @@ func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
 		}
 	}
 	for {
+		m.anchored = true
 		end, ends, f, err := m.settle(ctx, o)
 		if err != nil {
 			return nil, err
 		}
 		more := m.unseen(&end, standing)
+		m.anchored = false
 		unseen = append(unseen, more...)
 		if m.hold(more, standing) {
 			continue
+		}
+		if end, err = m.letGo(ctx, end, o); err != nil {
+			return nil, err
 		}
 		f.Unseen = unseen
 		f.Status, f.Offset, f.Iterations = end.status, end.offset, end.iterations
@@ -244,6 +249,14 @@ func (m *squares) conclude(ctx context.Context, o FitOptions) (*Fitted, error) {
 		}
 		return f, m.keepInformation(f, &end)
 	}
+}
+
+// letGo goes on without the anchor from where the anchored fit has ended.
+func (m *squares) letGo(ctx context.Context, end fitDescent, o FitOptions) (fitDescent, error) {
+	if err := m.goOn(ctx, &end, o.Iterations, offsetDone); err != nil {
+		return end, err
+	}
+	return m.weigh(ctx, end, o.Iterations)
 }
 
 // describe fills in estimates, residuals and what they are worth.

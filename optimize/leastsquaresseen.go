@@ -53,7 +53,7 @@ func (m *squares) unseen(end *fitDescent, standing []Standing) []Direction {
 			rows = append(rows, mat.Col(nil, k, &d.v))
 		}
 	}
-	return d.directions(rows)
+	return d.directions(rows, func(k int) bool { return slices.Contains(m.priors, d.columns[k]) })
 }
 
 // push is by how many standard deviations the data push a coordinate that is not
@@ -88,8 +88,9 @@ func (m *squares) width(j int, s *reduced) float64 {
 // directions describes the span of rows, each over all columns, by as few parameters
 // in each direction as may be. Those that span it best are chosen (subset selection:
 // Golub, Klema & Stewart 1976; Golub & Van Loan, section 5.5.8), and each direction
-// moves one of them alone, with what of the others must go along.
-func (d *decomposed) directions(rows [][]float64) []Direction {
+// moves one of them alone, with what of the others must go along. Where several do
+// equally well, one that is preferred is chosen, else the first.
+func (d *decomposed) directions(rows [][]float64, preferred func(column int) bool) []Direction {
 	if len(rows) == 0 {
 		return nil
 	}
@@ -100,7 +101,7 @@ func (d *decomposed) directions(rows [][]float64) []Direction {
 	}
 	var chosen []int
 	for range rows {
-		chosen = append(chosen, pivot(rows))
+		chosen = append(chosen, pivot(rows, preferred))
 	}
 	part := mat.NewDense(len(rows), len(rows), nil)
 	for k, j := range chosen {
@@ -193,14 +194,14 @@ func tangledAnyway(j int, directions []Direction, standing []Standing) bool {
 }
 
 // pivot finds the column with the largest norm and takes its span out of the rows.
-func pivot(rows [][]float64) int {
+func pivot(rows [][]float64, preferred func(column int) bool) int {
 	best, norm := 0, 0.0
 	for j := range rows[0] {
 		sum := 0.0
 		for _, row := range rows {
 			sum += row[j] * row[j]
 		}
-		if exceeds(sum, norm) {
+		if exceeds(sum, norm) || !exceeds(norm, sum) && preferred(j) && !preferred(best) {
 			best, norm = j, sum
 		}
 	}
