@@ -106,12 +106,18 @@ func (f *Fitted) estimateTable(p *Page) {
 				f.interval(i, likely), f.interval(i, nearlySure), f.standing(i))
 		}
 		g.add(cells...)
+		if e.HasInterval() && f.cutAtBound(i) {
+			g.add("    "+endsAtBound, "", "", "", "", "", "", "")
+		}
 		for _, tied := range q.Tied {
 			g.add("    with "+tied, "", "", "", "", "", "", "")
 		}
 	}
 	g.write(p)
 }
+
+// endsAtBound says of an interval that a bound cuts it.
+const endsAtBound = "interval ends at a bound"
 
 // interval holds a parameter with a probability.
 func (f *Fitted) interval(i int, probability float64) string {
@@ -136,9 +142,6 @@ func (f *Fitted) standing(i int) string {
 	case optimize.Estimated:
 		if !e.HasInterval() {
 			return "error not known"
-		}
-		if f.cutAtBound(i) {
-			return "to its bound"
 		}
 		return ""
 	}
