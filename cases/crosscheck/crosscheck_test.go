@@ -43,6 +43,9 @@ func renewReferences() error {
 	if err := renewFinite(); err != nil {
 		return err
 	}
+	if err := renewPreload(); err != nil {
+		return err
+	}
 	for _, a := range Axles() {
 		for _, e := range bothEnds() {
 			r, err := NewReference(a, e, Fineness)
