@@ -79,6 +79,7 @@ var keys = []Range{
 	{Key: "link.rod_rate", Unit: quantity.NewtonPerMillimetre, From: 3000, To: 800000, Why: "EA/L: rod of 12 mm and 300 mm 79 000, bent pressing 10 000"},
 	{Key: "spring.rate", Unit: quantity.NewtonPerMillimetre, From: 6, To: 350, Why: "at the wheel 15 to 60, halfway on the arm up to 120, inboard or leaf up to 300"},
 	{Key: "spring.load", Unit: quantity.Newton, From: 200, To: 20000},
+	{Key: "spring.solid_length", Unit: quantity.Millimetre, From: 30, To: 250, Why: "wire of 10 to 16 mm in 4 to 9 turns"},
 	{Key: "stop.rate", Unit: quantity.NewtonPerMillimetre, From: 3, To: 3000, Why: "foam 5 to 60, rubber block 100 to 1000"},
 	{Key: "stop.gap", Unit: quantity.Millimetre, From: 0, To: 150},
 	{Key: "stop.run", Unit: quantity.Millimetre, From: 1, To: 80},
