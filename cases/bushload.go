@@ -126,6 +126,7 @@ func (s *Study) Warnings() []string {
 		all = append(all, fmt.Sprintf("%s: every built-in case is also run turning right, with the suffix %q", why, TurnRight))
 	}
 	all = append(all, s.Unheld()...)
+	all = append(all, s.roundWarnings()...)
 	all = append(all, s.outsideWarnings()...)
 	all = append(all, s.liftWarnings()...)
 	return append(all, s.limitWarnings()...)

@@ -1,6 +1,7 @@
 package cases
 
 import (
+	"slices"
 	"strings"
 
 	"bushtune/bushing"
@@ -50,6 +51,26 @@ func (s *Study) WorstStrains(b *BushLoad) []Usage {
 		}
 	}
 	return worst[:]
+}
+
+// roundWarnings tell of each bush given by its dimensions which radius the corners of
+// its voids are taken to have, where the file gives none; both sides once if they agree.
+func (s *Study) roundWarnings() []string {
+	axle := s.rig.solver.Axle()
+	var all []string
+	for _, b := range s.bushes {
+		e := &axle.Elements[b.element]
+		dimensions, is := e.Rubber()
+		if !is {
+			continue
+		}
+		if assumed := dimensions.RoundAssumed(e.Choice.Rubber); assumed != "" {
+			if text := "bush." + e.Name + ".rubber: " + assumed; !slices.Contains(all, text) {
+				all = append(all, text)
+			}
+		}
+	}
+	return all
 }
 
 // atRest is the deflection of the rubber at rest from the shape without load, in

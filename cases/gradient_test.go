@@ -20,7 +20,7 @@ const (
 var absentAtZero = map[string]bool{"bracket": true, "rod_rate": true, "load": true, "tightened_at": true,
 	"preload.x": true, "preload.y": true, "preload.z": true, "start.x": true,
 	"soft_gap_back": true, "axial_gap_back": true, "stiff_gap_back": true,
-	"rubber.void_arc": true, "rubber.void_depth": true, "rubber.sleeve_diameter": true, "rubber.sleeve_wall": true,
+	"rubber.void_arc": true, "rubber.void_depth": true, "rubber.void_radius": true, "rubber.sleeve_diameter": true, "rubber.sleeve_wall": true,
 	"rubber.stop_gap": true, "rubber.stop_diameter": true, "rubber.stop_thickness": true,
 	"rubber.shear_modulus": true, "rubber.bulk_modulus": true, "rubber.range_share": true}
 

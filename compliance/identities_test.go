@@ -143,7 +143,7 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 var absentAtZero = map[string]bool{"bracket": true, "rod_rate": true, "ends_y": true, "gap": true,
 	"preload.x": true, "preload.y": true, "preload.z": true, "tightened_at": true, "load": true,
 	"soft_gap": true, "axial_gap": true, "stiff_gap": true, "soft_gap_back": true, "axial_gap_back": true, "stiff_gap_back": true,
-	"rubber.void_arc": true, "rubber.void_depth": true, "rubber.sleeve_diameter": true, "rubber.sleeve_wall": true,
+	"rubber.void_arc": true, "rubber.void_depth": true, "rubber.void_radius": true, "rubber.sleeve_diameter": true, "rubber.sleeve_wall": true,
 	"rubber.stop_gap": true, "rubber.stop_diameter": true, "rubber.stop_thickness": true,
 	"rubber.shear_modulus": true, "rubber.bulk_modulus": true, "rubber.range_share": true}
 

@@ -22,7 +22,7 @@ func (b *Bush[T]) rubberRates(m *Moduli[T], c Choice) Rates[T] {
 	if c.Free {
 		return outer.free()
 	}
-	r := outer.Voided(b.VoidArc, b.VoidDepth)
+	r := outer.Voided(b.VoidArc, b.VoidDepth, b.voidRadius(&outer))
 	if !b.sleeved() {
 		return r
 	}

@@ -39,6 +39,7 @@ type Bush[T exact.Number] struct {
 	Hardness                         T // IRHD or Shore A
 	VoidArc                          T // rad: each of the two voids, about the bush axis; 0: none
 	VoidDepth                        T // mm: radial way of each void, in the middle of the wall
+	VoidRadius                       T // mm: of the corners of the voids; 0: as large as fits, FullRound
 	SleeveDiameter, SleeveWall       T // mm: intermediate sleeve, middle diameter and wall; 0: none
 	StopGap, StopDiameter, StopThick T // mm: collar at each end, free way, outer diameter, thickness; StopThick 0: none
 	ShearModulus, BulkModulus        T // MPa, compound given only
@@ -54,6 +55,7 @@ var Fields = []quantity.Field{
 	{Name: "hardness", Unit: quantity.Hardness, Min: 30, Max: 95, Default: 55, Meaning: "hardness of the compound, IRHD or Shore A; absent: 55"},
 	{Name: "void_arc", Unit: quantity.Degree, Min: 0, Max: 170, Meaning: "angle of each of the two kidney voids about the bush axis, middle at the soft radial; absent: no voids"},
 	{Name: "void_depth", Unit: quantity.Millimetre, Min: 0, Max: 1e3, Meaning: "radial depth of each void, in the middle of the wall: the way of the rubber until it closes; with an intermediate sleeve the voids lie in the outer ring"},
+	{Name: "void_radius", Unit: quantity.Millimetre, Min: 0, Above: true, Max: 1e3, Meaning: "radius of the corners of each void, at most half of its depth; absent: as round as fits, so that the ends of a void are half circles"},
 	{Name: "sleeve_diameter", Unit: quantity.Millimetre, Min: 0, Max: 1e3, Meaning: "mean diameter of a rigid intermediate sleeve that splits the rubber in two rings; absent: none"},
 	{Name: "sleeve_wall", Unit: quantity.Millimetre, Min: 0, Max: 1e2, Meaning: "wall of the intermediate sleeve"},
 	{Name: "stop_gap", Unit: quantity.Millimetre, Min: 0, Max: 1e2, Meaning: "way along the axis until the rubber collar at one end is pressed; absent: the collars touch but are not pressed together, so that one acts at a time"},
@@ -73,9 +75,9 @@ func length(name, meaning string, required bool) quantity.Field {
 // New reads a bush from its slots in the order of Fields, in internal units.
 func New[T exact.Number](s []T) Bush[T] {
 	return Bush[T]{
-		Inner: s[0], Outer: s[1], Length: s[2], Hardness: s[3], VoidArc: s[4], VoidDepth: s[5],
-		SleeveDiameter: s[6], SleeveWall: s[7], StopGap: s[8], StopDiameter: s[9], StopThick: s[10],
-		ShearModulus: s[11], BulkModulus: s[12], RangeShare: s[13], TemperatureFactor: s[14], AgeingFactor: s[15],
+		Inner: s[0], Outer: s[1], Length: s[2], Hardness: s[3], VoidArc: s[4], VoidDepth: s[5], VoidRadius: s[6],
+		SleeveDiameter: s[7], SleeveWall: s[8], StopGap: s[9], StopDiameter: s[10], StopThick: s[11],
+		ShearModulus: s[12], BulkModulus: s[13], RangeShare: s[14], TemperatureFactor: s[15], AgeingFactor: s[16],
 	}
 }
 

@@ -39,6 +39,10 @@ func bushLimits(s []float64, c Choice) []Between {
 
 func bushWarnings(s []float64, c Choice) []string {
 	var warnings []string
+	b := New(s)
+	if assumed := b.RoundAssumed(c); assumed != "" {
+		warnings = append(warnings, assumed)
+	}
 	if c.Free {
 		warnings = append(warnings, "not bonded: about and along its axis the bush is held by friction, which is no stiffness; its other rates hold while the rubber touches both sleeves all round")
 	}

@@ -33,7 +33,7 @@ func (b *Bush[T]) values() Bush[float64] {
 	real := exact.Real[T]
 	return Bush[float64]{
 		Inner: real(b.Inner), Outer: real(b.Outer), Length: real(b.Length), Hardness: real(b.Hardness),
-		VoidArc: real(b.VoidArc), VoidDepth: real(b.VoidDepth),
+		VoidArc: real(b.VoidArc), VoidDepth: real(b.VoidDepth), VoidRadius: real(b.VoidRadius),
 		SleeveDiameter: real(b.SleeveDiameter), SleeveWall: real(b.SleeveWall),
 		StopGap: real(b.StopGap), StopDiameter: real(b.StopDiameter), StopThick: real(b.StopThick),
 		ShearModulus: real(b.ShearModulus), BulkModulus: real(b.BulkModulus), RangeShare: real(b.RangeShare),
@@ -83,6 +83,8 @@ func checkVoids(b *Bush[float64], c Choice) error {
 		return wrong("void_arc", "needs void_depth")
 	case b.VoidArc == 0 && b.VoidDepth != 0:
 		return wrong("void_depth", "needs void_arc")
+	case b.VoidArc == 0 && b.VoidRadius != 0:
+		return wrong("void_radius", "needs void_arc and void_depth")
 	case c.Free && b.VoidArc != 0:
 		return wrong("void_arc", "needs rubber that is bonded: a free ring with voids has no known rate")
 	case c.Free && b.SleeveDiameter != 0:
@@ -155,6 +157,13 @@ func checkVoidRange(b *Bush[float64], ring *Cylinder[float64]) error {
 	if wall := ring.wall(); outside(b.VoidDepth/wall, share) {
 		errs = append(errs, wrong("void_depth", "must be from %.4g to %.4g mm, %.4g to %.4g of the wall of %.4g mm, where the formulas hold",
 			share[0]*wall, share[1]*wall, share[0], share[1], wall))
+	}
+	if full := ring.FullRound(b.VoidArc, b.VoidDepth); b.VoidRadius > full*(1+rangeRounding) {
+		why := "half of void_depth"
+		if full < b.VoidDepth/2*(1-rangeRounding) {
+			why = "as round as a void of that void_arc can be"
+		}
+		errs = append(errs, wrong("void_radius", "must be at most %.4g mm, %s; absent it is as round as fits", full, why))
 	}
 	return errors.Join(errs...)
 }

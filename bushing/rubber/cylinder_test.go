@@ -56,7 +56,7 @@ func TestRatesScale(t *testing.T) {
 	const size, stiffer = 1.7, 2.3
 	c := bush102040()
 	d := Cylinder[float64]{Inside: size * c.Inside, Outside: size * c.Outside, Length: size * c.Length, G: stiffer * c.G, Bulk: stiffer * c.Bulk}
-	one, two := c.Voided(1.5, 5), d.Voided(1.5, 5*size)
+	one, two := c.Voided(1.5, 5, 2), d.Voided(1.5, 5*size, 2*size)
 	before, after := one.Six(), two.Six()
 	for i, rate := range before {
 		want := rate * stiffer * size

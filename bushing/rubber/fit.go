@@ -22,12 +22,18 @@ var (
 	PlainRange = [5][2]float64{{0.3, 0.9}, {1, 20}, {0, 0}, {0, 0}, {200, 5000}}
 )
 
+// RoundRange is the radius of the corners of a void, as a share of FullRound, of the
+// bushes to which the rounding of corners was fitted. Square corners have data of their
+// own, so that shares below lie between two that are known.
+var RoundRange = [2]float64{0.3, 1}
+
 // Degrees of the polynomials.
 const (
 	plainDegree  = 5 // of all variables together
 	radiusDegree = 3 // of the ratio of the radii alone
 	plainTerms   = 18
 	voidTerms    = 35 // of degree 3 in four variables
+	roundTerms   = 30 // of degree 2 in the same four, times the roundness, and times its square
 )
 
 // centred maps the range to −1…1.
@@ -59,14 +65,17 @@ func (c *Cylinder[T]) plainTerms() (terms [plainTerms]T) {
 	return terms
 }
 
-// voidTerms are the products of up to three of four variables: radii, length, arc
-// and depth.
-func (c *Cylinder[T]) voidTerms(arc, depth T) (terms [voidTerms]T) {
+// voidVariables map radii, length, arc and depth to −1…1.
+func (c *Cylinder[T]) voidVariables(arc, depth T) [4]T {
 	wall := c.wall()
-	variables := [4]T{
+	return [4]T{
 		centred(c.Inside/c.Outside, VoidRange[0]), centredLogarithm(c.Length/wall, VoidRange[1]),
 		centred(arc*exact.Lift[T](1/quantity.Degree.Factor), VoidRange[2]), centred(depth/wall, VoidRange[3]),
 	}
+}
+
+// voidTermsOf are the products of up to three of four variables.
+func voidTermsOf[T exact.Number](variables [4]T) (terms [voidTerms]T) {
 	terms[0] = exact.Lift[T](1)
 	n := 1
 	for i, x := range variables {
@@ -79,6 +88,24 @@ func (c *Cylinder[T]) voidTerms(arc, depth T) (terms [voidTerms]T) {
 				terms[n] = x * y * z
 				n++
 			}
+		}
+	}
+	return terms
+}
+
+// roundTermsOf are the products of up to two of four variables, times the radius of the
+// corners by the largest one and times its square, so that square corners have none.
+func roundTermsOf[T exact.Number](variables [4]T, share T) (terms [roundTerms]T) {
+	n := 0
+	add := func(term T) {
+		terms[n], terms[n+1] = term*share, term*share*share
+		n += 2
+	}
+	add(exact.Lift[T](1))
+	for i, x := range variables {
+		add(x)
+		for _, y := range variables[:i+1] {
+			add(x * y)
 		}
 	}
 	return terms

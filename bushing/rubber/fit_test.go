@@ -15,7 +15,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-var renew = flag.Bool("renew", false, "fit the corrections again and write coefficients.go; twice, as those of voids build on the plain ones")
+var renew = flag.Bool("renew", false, "fit the corrections again and write coefficients.go; three times, as those of voids build on the plain ones, those of round corners on both")
 
 // kept reads committed finite-element data.
 func kept(t *testing.T, file string) *crosscheck.Data {
@@ -29,6 +29,7 @@ func kept(t *testing.T, file string) *crosscheck.Data {
 
 func plainData(t *testing.T) *crosscheck.Data { return kept(t, "rubber-plain.json") }
 func voidData(t *testing.T) *crosscheck.Data  { return kept(t, "rubber-voids.json") }
+func roundData(t *testing.T) *crosscheck.Data { return kept(t, "rubber-round-voids.json") }
 
 // cylinder is the bush of a figure: outer radius 1 mm, shear modulus 1 MPa.
 func cylinder(s *crosscheck.Sample) rubber.Cylinder[float64] {
@@ -43,7 +44,7 @@ type observation struct {
 }
 
 // observations are those of the corrections in the order of rubber.Coefficients.
-func observations(plain, voided []crosscheck.Figure) (all [8][]observation) {
+func observations(plain, voided, round []crosscheck.Figure) (all [14][]observation) {
 	for _, f := range plain {
 		s := f.Place.Sample()
 		c := cylinder(&s)
@@ -58,6 +59,14 @@ func observations(plain, voided []crosscheck.Figure) (all [8][]observation) {
 		derived, terms := rubber.VoidDerived(&c, s.Arc, s.Depth)
 		for i, rate := range f.Solved() {
 			all[2+i] = append(all[2+i], observation{terms, math.Log(rate / derived[i])})
+		}
+	}
+	for _, f := range round {
+		s := f.Place.Sample()
+		c := cylinder(&s)
+		square, terms := rubber.RoundDerived(&c, s.Arc, s.Depth, s.Radius)
+		for i, rate := range f.Solved() {
+			all[8+i] = append(all[8+i], observation{terms, math.Log(rate / square[i])})
 		}
 	}
 	return all
@@ -84,7 +93,7 @@ const coefficientRounding = 2e-6
 
 // TestCoefficients fits the corrections again to the committed data.
 func TestCoefficients(t *testing.T) {
-	sets := observations(plainData(t).Fit, voidData(t).Fit)
+	sets := observations(plainData(t).Fit, voidData(t).Fit, roundData(t).Fit)
 	var fitted [][]float64
 	for i, kept := range rubber.Coefficients() {
 		fitted = append(fitted, leastSquares(t, sets[i]))
@@ -118,12 +127,14 @@ func writeCoefficients(t *testing.T, fitted [][]float64) {
 		row(fitted[i])
 		out.WriteString("\n\n")
 	}
-	out.WriteString("// voidCoefficients are those of voidTerms, in order of bushing.Direction.\nvar voidCoefficients = [6][voidTerms]float64{\n")
-	for _, k := range fitted[2:] {
-		row(k)
-		out.WriteString(",\n")
+	for i, of := range []string{"void", "round"} {
+		fmt.Fprintf(out, "// %[1]sCoefficients are those of %[1]sTerms, in order of bushing.Direction.\nvar %[1]sCoefficients = [6][%[1]sTerms]float64{\n", of)
+		for _, k := range fitted[2+6*i : 8+6*i] {
+			row(k)
+			out.WriteString(",\n")
+		}
+		out.WriteString("}\n\n")
 	}
-	out.WriteString("}\n")
 	text, err := format.Source(out.Bytes())
 	if err == nil {
 		err = os.WriteFile("coefficients.go", text, 0o644)

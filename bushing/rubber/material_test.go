@@ -287,7 +287,7 @@ func TestModuliDerivatives(t *testing.T) {
 		{"shear modulus", Given, func(b *Bush[complex128]) *complex128 { return &b.ShearModulus }, func(b *Bush[float64]) *float64 { return &b.ShearModulus }},
 		{"ageing", Natural, func(b *Bush[complex128]) *complex128 { return &b.AgeingFactor }, func(b *Bush[float64]) *float64 { return &b.AgeingFactor }},
 	} {
-		slots := []float64{24, 56, 50, 62, 0, 0, 0, 0, 0, 0, 0, 1.2, 0, 0.6, 1.1, 0.9}
+		slots := []float64{24, 56, 50, 62, 0, 0, 0, 0, 0, 0, 0, 0, 1.2, 0, 0.6, 1.1, 0.9}
 		lifted := make([]complex128, len(slots))
 		for i, s := range slots {
 			lifted[i] = complex(s, 0)

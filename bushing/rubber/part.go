@@ -27,7 +27,7 @@ func Parts() []*Part {
 }
 
 // compoundFields are the slots of the compound, as a bush has them.
-var compoundFields = append([]quantity.Field{Fields[3]}, Fields[11:]...)
+var compoundFields = append([]quantity.Field{Fields[3]}, Fields[12:]...)
 
 // newCompound reads the slots of the compound alone: a bush without dimensions.
 func newCompound[T exact.Number](s []T) Bush[T] {

@@ -13,7 +13,7 @@ import (
 // examples are slots of every part, in internal units, inside its range. At rows of
 // the table of hardness the second derivative jumps: 57 is none.
 var examples = map[string][]float64{
-	"bush":          {20, 40, 40, 57, 1.5, 4, 0, 0, 2, 44, 6, 0.8, 1000, 0.5, 1.1, 0.9},
+	"bush":          {20, 40, 40, 57, 1.5, 4, 1.5, 0, 0, 2, 44, 6, 0.8, 1000, 0.5, 1.1, 0.9},
 	"block":         {60, 40, 12, 57, 0.8, 1000, 0.5, 1.1, 0.9},
 	"disc":          {50, 12, 57, 0.8, 1000, 0.5, 1.1, 0.9},
 	"ring":          {60, 20, 15, 57, 0.8, 1000, 0.5, 1.1, 0.9},
@@ -175,6 +175,28 @@ func TestPartChecks(t *testing.T) {
 		if got := slotsOf(t, err); !slices.Equal(got, []string{e.wrong}) || !strings.Contains(err.Error(), e.says) {
 			t.Errorf("%s with %s %g: %v", e.part.Name, e.slot, e.to, err)
 		}
+	}
+}
+
+// A bush without void_radius says which radius is assumed and what square corners would
+// change; with one it says nothing.
+func TestAssumedRound(t *testing.T) {
+	b := Bush[float64]{Inner: 24, Outer: 56, Length: 50, Hardness: 55, VoidArc: 1.5, VoidDepth: 6, TemperatureFactor: 1, AgeingFactor: 1}
+	if got := b.RoundAssumed(Choice{}); !strings.Contains(got, "3 mm") || !strings.Contains(got, "soft 7 %, stiff 6 % and torsion 6 % softer") {
+		t.Error(got)
+	}
+	round, given := b.Rates(Choice{}), b
+	given.VoidRadius = 3
+	if got := given.Rates(Choice{}); got != round || given.RoundAssumed(Choice{}) != "" {
+		t.Errorf("%+v with the full radius, %+v without: %q", got, round, given.RoundAssumed(Choice{}))
+	}
+	given.VoidRadius = 3.1
+	if err := given.Check(Choice{}); err == nil || !strings.Contains(err.Error(), "at most 3 mm, half of void_depth") {
+		t.Error(err)
+	}
+	given.VoidArc, given.VoidDepth = 0, 0
+	if err := given.Check(Choice{}); err == nil || !strings.Contains(err.Error(), "needs void_arc") {
+		t.Error(err)
 	}
 }
 

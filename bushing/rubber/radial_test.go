@@ -105,10 +105,15 @@ func TestFilm(t *testing.T) {
 	}
 }
 
-// voidedAt is Voided of the seven numbers that it depends on.
-func voidedAt[T exact.Number](x [7]T) [6]T {
+// voidedAt is Voided of the eight numbers that it depends on; without a radius the
+// corners are as round as fits.
+func voidedAt[T exact.Number](x [8]T) [6]T {
 	c := Cylinder[T]{Inside: x[0], Outside: x[1], Length: x[2], G: x[3], Bulk: x[4]}
-	r := c.Voided(x[5], x[6])
+	radius := x[7]
+	if exact.Real(radius) == 0 {
+		radius = c.FullRound(x[5], x[6])
+	}
+	r := c.Voided(x[5], x[6], radius)
 	return r.Six()
 }
 
@@ -118,15 +123,18 @@ func TestDerivatives(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for n := range 60 {
 		c, arc, depth := within(rng, &VoidRange)
-		x := [7]float64{c.Inside, c.Outside, c.Length, c.G, c.Bulk, arc, depth}
-		if n%3 == 0 {
+		x := [8]float64{c.Inside, c.Outside, c.Length, c.G, c.Bulk, arc, depth}
+		switch n % 3 {
+		case 0:
 			x[5], x[6] = 0, 0
+		case 1:
+			x[7] = 0.6 * c.FullRound(arc, depth)
 		}
 		for i := range x {
 			if x[i] == 0 {
 				continue
 			}
-			var lifted [7]complex128
+			var lifted [8]complex128
 			for k := range x {
 				lifted[k] = complex(x[k], 0)
 			}

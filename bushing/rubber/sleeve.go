@@ -46,3 +46,19 @@ func (outer Rates[T]) inside(inner *Rates[T]) Rates[T] {
 	}
 	return r
 }
+
+// voidRadius is the radius in mm of the corners of the voids in their ring: as large as
+// fits unless it is given, since a core with sharp corners tears the rubber as it is
+// drawn and where it works (common practice, no source).
+func (b *Bush[T]) voidRadius(ring *Cylinder[T]) T {
+	if exact.Real(b.VoidRadius) != 0 {
+		return b.VoidRadius
+	}
+	return ring.FullRound(b.VoidArc, b.VoidDepth)
+}
+
+// CornerRadius is the radius in mm of the corners of the voids, given or as round as fits.
+func (b *Bush[T]) CornerRadius() T {
+	ring := b.outerRing(&Moduli[T]{})
+	return b.voidRadius(&ring)
+}

@@ -76,7 +76,7 @@ func TestSleeveWithVoids(t *testing.T) {
 	m := b.Moduli(Choice{})
 	r := b.Rates(Choice{})
 	outer, inner := b.outerRing(&m), b.innerRing(&m)
-	alone := outer.Voided(b.VoidArc, b.VoidDepth)
+	alone := outer.Voided(b.VoidArc, b.VoidDepth, b.voidRadius(&outer))
 	if moved := r.VoidGap * r.Soft / alone.Soft; !near(moved, b.VoidDepth, digits) {
 		t.Errorf("the outer ring has moved %.15g mm when its void of %g mm closes", moved, b.VoidDepth)
 	}

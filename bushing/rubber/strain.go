@@ -48,7 +48,7 @@ func Strains(b *Bush[float64], travel [6]float64) []Strain {
 		return s.list(b, travel)
 	}
 	inner := b.innerRing(&m)
-	outside, inside := outer.Voided(b.VoidArc, b.VoidDepth), inner.plain()
+	outside, inside := outer.Voided(b.VoidArc, b.VoidDepth, b.voidRadius(&outer)), inner.plain()
 	outerTravel, innerTravel := shareOut(travel, outside.Six(), inside.Six())
 	s := worse(ringStrains(&outer, b.VoidArc, b.VoidDepth, outerTravel), ringStrains(&inner, 0, 0, innerTravel))
 	return s.list(b, travel)

@@ -182,7 +182,7 @@ func TestSleeveSharesTravel(t *testing.T) {
 	b.VoidArc, b.VoidDepth = 80*degree, 2
 	m := NaturalModuli(b.Hardness)
 	outer, inner := b.outerRing(&m), b.innerRing(&m)
-	outside, inside := outer.Voided(b.VoidArc, b.VoidDepth), inner.plain()
+	outside, inside := outer.Voided(b.VoidArc, b.VoidDepth, b.voidRadius(&outer)), inner.plain()
 	travel := [6]float64{0.3, 0.8, 0.2, 0.01, 0.05, 0.02}
 	outerTravel, innerTravel := shareOut(travel, outside.Six(), inside.Six())
 	for i := range travel {

@@ -21,7 +21,7 @@ func TestNoVoid(t *testing.T) {
 		ConeSoft: c.Conical(), Torsion: c.Torsion(), ConeStiff: c.Conical(),
 	}
 	for _, v := range [][2]float64{{0, 0}, {0, 5}, {1, 0}} {
-		if got := c.Voided(v[0], v[1]); got != plain {
+		if got := c.Voided(v[0], v[1], c.FullRound(v[0], v[1])); got != plain {
 			t.Errorf("arc %g, depth %g: %+v, want %+v", v[0], v[1], got, plain)
 		}
 	}
@@ -32,15 +32,18 @@ func TestNoVoid(t *testing.T) {
 const depthRounding = 0.002
 
 // TestVoidsSoften: no rate grows with the arc of the voids, nor with their depth but
-// for the rounding of the fit; all lie below the plain ones; the stiff radial is the stiffer one, and so is tilting
-// about the soft radial, which moves the ends along the stiff one.
+// for the rounding of the fit, whether their corners are square, half round or round; all
+// lie below the plain ones; the stiff radial is the stiffer one, and so is tilting about
+// the soft radial, which moves the ends along the stiff one.
 func TestVoidsSoften(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
-	for range 20000 {
+	for n := range 20000 {
 		c, arc, depth := within(rng, &VoidRange)
-		r, plain := c.Voided(arc, depth), c.plain()
-		more := c.Voided(math.Min(arc*1.03, 140*quantity.Degree.Factor), depth)
-		deeper := c.Voided(arc, math.Min(depth*1.03, 0.9*c.wall()))
+		share := []float64{0, 0.5, 1}[n%3]
+		round := func(arc, depth float64) float64 { return share * c.FullRound(arc, depth) }
+		r, plain := c.Voided(arc, depth, round(arc, depth)), c.plain()
+		moreArc, moreDepth := math.Min(arc*1.03, 140*quantity.Degree.Factor), math.Min(depth*1.03, 0.9*c.wall())
+		more, deeper := c.Voided(moreArc, depth, round(moreArc, depth)), c.Voided(arc, moreDepth, round(arc, moreDepth))
 		six, whole, wider, deep := r.Six(), plain.Six(), more.Six(), deeper.Six()
 		for i, k := range six {
 			if k >= whole[i] || wider[i] > k || deep[i] > k*(1+depthRounding) || !(k > 0) {
@@ -109,13 +112,55 @@ func TestLegFilms(t *testing.T) {
 	}
 }
 
+// TestFullRound: half of the depth where the arc leaves room; in a narrow void the round
+// touches both flanks and the inner face, so its middle stands on the soft radial.
+func TestFullRound(t *testing.T) {
+	c := kidney() // radii 12 and 28 mm
+	if got := c.FullRound(1.5, 6); got != 3 {
+		t.Errorf("full round of a void of 6 mm: %g", got)
+	}
+	const arc, depth = 0.7, 14 // from 13 to 27 mm, 40 deg
+	r := c.FullRound(arc, depth)
+	if r >= depth/2 || !near((13+r)*math.Sin(arc/2), r, 1e-12) {
+		t.Errorf("full round of a narrow void: %g mm", r)
+	}
+}
+
+// TestRoundCornersStiffen: rounding a corner leaves rubber, so no rate falls with the
+// radius but for the scatter of the fit, where shallow voids hardly feel their corners, nor
+// rises above the ring's by more than its error; a radius of next to nothing is a square corner.
+func TestRoundCornersStiffen(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 24))
+	for range 20000 {
+		c, arc, depth := within(rng, &VoidRange)
+		full := c.FullRound(arc, depth)
+		square, tiny := c.Voided(arc, depth, 0), c.Voided(arc, depth, full*1e-9)
+		plain := c.plain()
+		last, small, whole := square.Six(), tiny.Six(), plain.Six()
+		for i := range last {
+			if !near(small[i], last[i], 1e-7) {
+				t.Fatalf("rate %d: %g with a tiny radius, %g square", i, small[i], last[i])
+			}
+		}
+		for _, share := range []float64{0.25, 0.5, 0.75, 1} {
+			r := c.Voided(arc, depth, share*full)
+			for i, k := range r.Six() {
+				if k < last[i]*(1-RoundScatter[i]) || k > whole[i]*(1+RoundError[i]) {
+					t.Fatalf("%+v, arc %.3f, depth %.3f, radius %.2f of the largest, rate %d: %.5g after %.5g, plain %.5g", c, arc, depth, share, i, k, last[i], whole[i])
+				}
+				last[i] = k
+			}
+		}
+	}
+}
+
 // TestSnubber: what must be, elements apart (package crosscheck): a closed void is
 // stiffer the wider it is and the thinner its skins are, and softer than half of
 // the joint skins pressed all around.
 func TestSnubber(t *testing.T) {
 	c := kidney()
-	r := c.Voided(1.5, 6)
-	wider, deeper := c.Voided(1.6, 6), c.Voided(1.5, 7)
+	r := c.Voided(1.5, 6, 3)
+	wider, deeper := c.Voided(1.6, 6, 3), c.Voided(1.5, 7, 3)
 	if r.VoidGap != 6 {
 		t.Errorf("gap %g, want the depth", r.VoidGap)
 	}
@@ -145,7 +190,7 @@ func TestClosedRange(t *testing.T) {
 
 func TestVoidedDoesNotAllocate(t *testing.T) {
 	c := kidney()
-	if n := testing.AllocsPerRun(100, func() { c.Voided(1.5, 6) }); n != 0 {
+	if n := testing.AllocsPerRun(100, func() { c.Voided(1.5, 6, 3) }); n != 0 {
 		t.Errorf("%v allocations", n)
 	}
 }
@@ -154,6 +199,6 @@ func TestVoidedDoesNotAllocate(t *testing.T) {
 func BenchmarkVoided(b *testing.B) {
 	c := kidney()
 	for b.Loop() {
-		c.Voided(1.5, 6)
+		c.Voided(1.5, 6, 3)
 	}
 }

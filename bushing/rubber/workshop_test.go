@@ -24,7 +24,7 @@ func TestWorkshopSteps(t *testing.T) {
 			}
 		}
 	}
-	if ordered != 11 {
+	if ordered != 12 {
 		t.Errorf("%d slots have a step", ordered)
 	}
 }

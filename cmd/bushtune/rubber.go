@@ -26,6 +26,8 @@ func rubberCommand(s streams) *cli.Command {
 			forceFlag(),
 			formatFlag(),
 			&cli.StringFlag{Name: "demo", Usage: "take the built-in part `NAME` instead of a file: " + strings.Join(demo.PartNames(), ", ") + " (without both: the first)"},
+			&cli.Float64Flag{Name: "hardness-tolerance", Value: making.HarderBy, Usage: "how far the hardness of a part may be off, either way, 0 to 15: `POINTS`"},
+			&cli.StringFlag{Name: "mould", Value: rubber.MouldClassNames[rubber.M3], Usage: "tolerance `CLASS` of moulded sizes (ISO 3302-1): " + strings.Join(rubber.MouldClassNames, ", ")},
 			&cli.StringFlag{Name: "class", Value: rubber.ClassNames[rubber.D2], Usage: "tolerance `CLASS` of the rates: " + strings.Join(rubber.ClassNames, ", ")},
 		},
 		Action: func(c *cli.Context) error { return rubberPart(c, s) },
@@ -46,6 +48,10 @@ func rubberPart(c *cli.Context, s streams) error {
 		return err
 	}
 	class, err := oneOf(c, "class", rubber.ClassNames)
+	if err != nil {
+		return err
+	}
+	scatter, err := scatterOf(c)
 	if err != nil {
 		return err
 	}
@@ -73,11 +79,27 @@ func rubberPart(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	rated := making.Rate(in.PartFile, outcome.X, rubber.Class(class))
-	err = s.write(c.String("format"), &show.Made{Noted: noted, Source: in.source, Outcome: outcome, Rated: rated, Wrote: out})
+	err = s.write(c.String("format"), &show.Made{Noted: noted, Source: in.source, Outcome: outcome, Rated: rated, Yield: making.YieldOf(in.PartFile, outcome.X, scatter), Wrote: out})
 	if err == nil && !outcome.Reached {
 		err = errNotReached
 	}
 	return err
+}
+
+// widestHardness is the largest tolerance of a hardness that is taken, points.
+const widestHardness = 15
+
+// scatterOf reads what may differ from part to part.
+func scatterOf(c *cli.Context) (rubber.Scatter, error) {
+	mould, err := oneOf(c, "mould", rubber.MouldClassNames)
+	if err != nil {
+		return rubber.Scatter{}, err
+	}
+	points := c.Float64("hardness-tolerance")
+	if !(points >= 0 && points <= widestHardness) {
+		return rubber.Scatter{}, &usageError{c.Command.Name, fmt.Sprintf("--hardness-tolerance takes 0 to %d points of hardness, not %v", widestHardness, points)}
+	}
+	return rubber.Scatter{Hardness: points, Mould: rubber.MouldClass(mould)}, nil
 }
 
 // onePart reads the part that the command is about: a file, - for standard input,

@@ -43,6 +43,7 @@ const slack = 1.25
 func TestErrorsAreThePublishedOnes(t *testing.T) {
 	for i, published := range []struct{ largest, rms [6]float64 }{
 		{rubber.PlainError, rubber.PlainScatter}, {rubber.VoidedError, rubber.VoidedScatter},
+		{rubber.RoundError, rubber.RoundScatter},
 	} {
 		plan := &Plans()[i]
 		d := committed(t, plan)
@@ -98,7 +99,7 @@ func TestDataFollowThePlan(t *testing.T) {
 // TestMeshIsFineEnough: half as many bricks again each way change no rate by more than
 // the error that is added to the published ones.
 func TestMeshIsFineEnough(t *testing.T) {
-	for i, allowed := range []float64{rubber.PlainMeshError, rubber.VoidedMeshError} {
+	for i, allowed := range []float64{rubber.PlainMeshError, rubber.VoidedMeshError, rubber.RoundMeshError} {
 		p := &Plans()[i]
 		d := committed(t, p)
 		worst := 0.0

@@ -6,20 +6,26 @@ import (
 	"math"
 	"os"
 	"strings"
+
+	"bushtune/bushing/rubber"
 )
 
 // Place is a bush without units: the ratio of the radii, the length by the wall,
-// the arc of each void in degrees, its depth by the wall (both 0: no void), and
-// the bulk by the shear modulus.
-type Place [5]float64
+// the arc of each void in degrees, its depth by the wall (both 0: no void), the bulk
+// by the shear modulus, and the radius of the corners of the voids by the largest one
+// that fits (0: square corners, 1: full round).
+type Place [6]float64
 
 // Sample is the bush of outer radius 1 mm.
 func (p Place) Sample() Sample {
 	wall := 1 - p[0]
-	return Sample{
+	s := Sample{
 		Inside: p[0], Outside: 1, Length: p[1] * wall,
 		Arc: p[2] * math.Pi / 180, Depth: p[3] * wall, Bulk: p[4],
 	}
+	c := rubber.Cylinder[float64]{Inside: s.Inside, Outside: s.Outside}
+	s.Radius = p[5] * c.FullRound(s.Arc, s.Depth)
+	return s
 }
 
 // Figure is a bush and its rates without units: those along an axis by G·L, those
@@ -48,7 +54,7 @@ type Data struct {
 const note = "own finite-element check, not published"
 
 var columns = []string{
-	"inner by outer radius", "length by wall", "arc of each void, degrees", "depth of void by wall", "bulk by shear modulus",
+	"inner by outer radius", "length by wall", "arc of each void, degrees", "depth of void by wall", "bulk by shear modulus", "radius of the void's corners by the largest",
 	"soft/(G L)", "axial/(G L)", "stiff/(G L)", "cone about soft/(G b^3)", "torsion/(G b^3)", "cone about stiff/(G b^3)",
 }
 
@@ -63,7 +69,7 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads such a row.
 func (f *Figure) UnmarshalJSON(text []byte) error {
-	var row [11]float64
+	var row [len(f.Place) + len(f.Rates)]float64
 	err := json.Unmarshal(text, &row)
 	copy(f.Place[:], row[:])
 	copy(f.Rates[:], row[len(f.Place):])

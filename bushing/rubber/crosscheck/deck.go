@@ -65,7 +65,7 @@ func (g *mesh) step(out *bytes.Buffer, numbers []int, m motion) {
 			for i, u := range m.move(g.at(place)) {
 				fmt.Fprintf(out, "%d,%d,%d,%.12e\n", n, i+1, i+1, u)
 			}
-		case len(g.r) - 1:
+		case len(g.plane) - 1:
 			fmt.Fprintf(out, "%d,1,3,0.\n", n)
 		default:
 			for i, held := range g.held(place, m) {
@@ -81,7 +81,7 @@ func (g *mesh) step(out *bytes.Buffer, numbers []int, m motion) {
 // held are the directions that the planes of symmetry hold at a node: the normal
 // one where the movement mirrors evenly, the other two where it does not.
 func (g *mesh) held(place [3]int, m motion) (held [3]bool) {
-	on := [3]bool{place[1] == len(g.theta)-1, place[1] == 0, place[2] == 0} // x, y, z = 0
+	on := [3]bool{place[1] == len(g.plane[0])-1, place[1] == 0, place[2] == 0} // x, y, z = 0
 	for plane := range on {
 		for i := range held {
 			if on[plane] && (i == plane) == m.even[plane] {

@@ -54,6 +54,8 @@ func TestLive(t *testing.T) {
 	}{
 		{"plain", ring(), func(s *Sample) { s.Inside *= 1.03 }},
 		{"kidney", kidney(), func(s *Sample) { s.Arc += 0.15 }},
+		{"kidney with round ends", rounded(3), func(s *Sample) { s.Arc += 0.15 }},
+		{"kidney with small fillets", rounded(0.6), func(s *Sample) { s.Arc += 0.15 }}, // below RoundRange
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			solved := solve(t, &c.bush, live)
@@ -109,7 +111,7 @@ func TestClosedVoid(t *testing.T) {
 		closed := open
 		closed.Closed = s.Arc / 2
 		added := solve(t, &closed, d)[0] - solve(t, &open, d)[0]
-		got, want := c.Voided(s.Arc, s.Depth).VoidSnubber, added/2 // one of two voids
+		got, want := c.Voided(s.Arc, s.Depth, s.Radius).VoidSnubber, added/2 // one of two voids
 		t.Logf("%+v: closed void %.5g N/mm, elements %.5g: %+.2f %%", s, got, want, 100*(got/want-1))
 		if math.Abs(got/want-1) > rubber.SnubberError {
 			t.Errorf("%+v: closed void %.5g N/mm, elements %.5g", s, got, want)

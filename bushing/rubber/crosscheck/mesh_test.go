@@ -10,6 +10,13 @@ func kidney() Sample {
 	return Sample{Inside: 12, Outside: 28, Length: 50, Arc: 85 * math.Pi / 180, Depth: 6, Bulk: 1300}
 }
 
+// rounded is the kidney with corners of a radius; with 3 mm its ends are half circles.
+func rounded(radius float64) Sample {
+	s := kidney()
+	s.Radius = radius
+	return s
+}
+
 func ring() Sample { return Sample{Inside: 11, Outside: 19, Length: 42, Bulk: 1300} }
 
 // live is coarse enough for a solve within seconds.

@@ -17,24 +17,28 @@ type Plan struct {
 	Density    Density
 }
 
-// Plans lists both sets: the ranges are those that package rubber states.
+// Plans lists the sets: the ranges are those that package rubber states.
 func Plans() []Plan {
+	square, round := [2]float64{}, rubber.RoundRange
 	return []Plan{
-		{"rubber-plain.json", planPlace(rubber.PlainRange, 0), planPlace(rubber.PlainRange, 1), 60, 30, Density{Skin: 3, Void: 4, Arc: 2, Leg: 3, Along: 7, Ratio: 3}},
-		{"rubber-voids.json", planPlace(rubber.VoidRange, 0), planPlace(rubber.VoidRange, 1), 150, 50, Density{Skin: 4, Void: 3, Arc: 4, Leg: 4, Along: 5, Ratio: 4}},
+		planOf("rubber-plain.json", rubber.PlainRange, square, 60, 30, Density{Skin: 3, Void: 4, Arc: 2, Leg: 3, Along: 7, Ratio: 3}),
+		planOf("rubber-voids.json", rubber.VoidRange, square, 150, 50, Density{Skin: 4, Void: 3, Arc: 4, Leg: 4, Along: 5, Ratio: 4}),
+		planOf("rubber-round-voids.json", rubber.VoidRange, round, 320, 60, Density{Skin: 3, Void: 2, Arc: 4, Leg: 4, Along: 5, Ratio: 3}),
 	}
 }
 
-func planPlace(r [5][2]float64, end int) (p Place) {
-	for i := range p {
-		p[i] = r[i][end]
+// planOf has the ranges of package rubber and that of the roundness.
+func planOf(file string, r [5][2]float64, round [2]float64, fit, check int, d Density) Plan {
+	p := Plan{File: file, Fit: fit, Check: check, Density: d}
+	for i, limits := range append(r[:], round) {
+		p.Low[i], p.High[i] = limits[0], limits[1]
 	}
 	return p
 }
 
 // at is the place at shares 0…1 of the ranges: ratios that reach over a decade by
 // their logarithm, and to three figures, as they are kept.
-func (p *Plan) at(share [5]float64) (place Place) {
+func (p *Plan) at(share [6]float64) (place Place) {
 	for i, s := range share {
 		low, high := p.Low[i], p.High[i]
 		if i == 1 || i == 4 {
@@ -57,8 +61,8 @@ func (p *Plan) fitPlaces() (places []Place) {
 		}
 	}
 	for n := range p.Fit {
-		var share [5]float64
-		for i, base := range []int{2, 3, 7, 11, 5} {
+		var share [6]float64
+		for i, base := range []int{2, 3, 7, 11, 5, 13} {
 			share[i] = radicalInverse(n+1, base)
 		}
 		places = append(places, p.at(share))
@@ -68,7 +72,7 @@ func (p *Plan) fitPlaces() (places []Place) {
 
 // corner has the shares 0 or 1 that the bits of a number say; false: a range of no
 // width has no upper end.
-func (p *Plan) corner(bits int) (share [5]float64, ok bool) {
+func (p *Plan) corner(bits int) (share [6]float64, ok bool) {
 	for i := range share {
 		share[i] = float64(bits >> i & 1)
 		if share[i] == 1 && p.High[i] == p.Low[i] {
@@ -108,10 +112,15 @@ func radicalInverse(n, base int) (x float64) {
 // checkPlaces are random, of a fixed seed.
 func (p *Plan) checkPlaces() (places []Place) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range p.Check {
-		var share [5]float64
+	for n := range p.Check {
+		var share [6]float64
 		for i := range share {
-			share[i] = rng.Float64()
+			if i < 5 || p.High[i] > 0 {
+				share[i] = rng.Float64()
+			}
+		}
+		if n%2 == 1 && p.High[5] > 0 {
+			share[5] = 1 // as a void is without a radius of its own
 		}
 		places = append(places, p.at(share))
 	}

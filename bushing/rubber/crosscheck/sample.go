@@ -27,6 +27,7 @@ type Sample struct {
 	Inside, Outside, Length float64 // mm: radii and length of the rubber
 	Arc, Depth              float64 // rad, mm: of each void; 0: none
 	Bulk                    float64 // MPa
+	Radius                  float64 // mm: of the corners of the voids; 0: square
 	Closed                  float64 // rad: middle part of each void's arc that is closed, rubber there; 0: open
 }
 
@@ -77,6 +78,6 @@ func (g *mesh) work(t finiteelement.Table, m motion) (sum float64) {
 // Predict is what package rubber says.
 func (s *Sample) Predict() Rates {
 	c := rubber.Cylinder[float64]{Inside: s.Inside, Outside: s.Outside, Length: s.Length, G: 1, Bulk: s.Bulk}
-	r := c.Voided(s.Arc, s.Depth)
+	r := c.Voided(s.Arc, s.Depth, s.Radius)
 	return r.Six()
 }

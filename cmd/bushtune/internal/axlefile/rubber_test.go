@@ -230,7 +230,7 @@ func randomBox(rng *rand.Rand) randomRange {
 	if rng.IntN(2) == 0 {
 		b.StopDiameter, b.StopThick = inner+between(10, 25), between(4, 10)
 	}
-	slots := []float64{b.Inner, b.Outer, b.Length, b.Hardness, b.VoidArc, b.VoidDepth, b.SleeveDiameter, b.SleeveWall,
+	slots := []float64{b.Inner, b.Outer, b.Length, b.Hardness, b.VoidArc, b.VoidDepth, b.VoidRadius, b.SleeveDiameter, b.SleeveWall,
 		b.StopGap, b.StopDiameter, b.StopThick, b.ShearModulus, b.BulkModulus, b.RangeShare, b.TemperatureFactor, b.AgeingFactor}
 	for _, x := range slots {
 		box.low, box.high = append(box.low, x), append(box.high, x*(1+between(0, 0.5)*float64(rng.IntN(2))))

@@ -7,9 +7,8 @@ import (
 	"bushtune/optimize"
 )
 
-// Hold is one limit that the chosen part lies on, and what it costs: how far the
-// targets are off, as the root mean square of shares, as things are and with the
-// limit moved by a step.
+// Hold is one limit that the chosen part lies on, and what it costs: the largest miss,
+// as things are and with the limit moved by a step.
 type Hold struct {
 	Dimension int  // index into File.Dimensions; −1: a want that is a limit
 	Want      int  // index into File.Wanted where Dimension is −1
@@ -23,7 +22,7 @@ type Hold struct {
 // holds lists the limits that the part lies on.
 func (b *bridge) holds(ctx context.Context, o *Outcome) []Hold {
 	var all []Hold
-	off := rootMeanSquare(o.Got)
+	_, off := o.Worst()
 	for _, i := range b.free {
 		d := &b.file.Dimensions[i]
 		if o.X[i] == d.From || o.X[i] == d.To {
@@ -46,15 +45,6 @@ func (b *bridge) holds(ctx context.Context, o *Outcome) []Hold {
 		all = append(all, h)
 	}
 	return all
-}
-
-// rootMeanSquare is how far the wants are off together.
-func rootMeanSquare(got []Got) float64 {
-	sum := 0.0
-	for _, g := range got {
-		sum += g.Off * g.Off
-	}
-	return math.Sqrt(sum / float64(len(got)))
 }
 
 // roundStep is 1, 2 or 5 times a power of ten near a tenth of a value.
@@ -85,12 +75,12 @@ func (b *bridge) moveDimension(ctx context.Context, o *Outcome, h *Hold) {
 		return
 	}
 	w := newBridge(&wider)
-	got, x := w.again(ctx, b.freeOf(o.X))
+	x := w.nearest(ctx, [][]float64{b.freeOf(o.X)}, 0)
 	if err := wider.Check(w.slotsAt(x)); err != nil {
 		h.Refused = err.Error()
 		return
 	}
-	h.Moved = min(h.Off, rootMeanSquare(got))
+	h.Moved = min(h.Off, w.missAt(x))
 }
 
 // moveWant searches again with one wanted limit a step looser.
@@ -104,17 +94,8 @@ func (b *bridge) moveWant(ctx context.Context, o *Outcome, h *Hold) {
 	} else {
 		w.Value -= h.Step
 	}
-	got, _ := newBridge(&looser).again(ctx, b.freeOf(o.X))
-	h.Moved = min(h.Off, rootMeanSquare(got))
-}
-
-// again searches from one point and says how the wants fare.
-func (b *bridge) again(ctx context.Context, x []float64) (got []Got, end []float64) {
-	result, err := b.solve(ctx, b.wants(false), x, 0)
-	if err != nil {
-		return b.got(x), x
-	}
-	return b.got(result.X), result.X
+	moved := newBridge(&looser)
+	h.Moved = min(h.Off, moved.missAt(moved.nearest(ctx, [][]float64{b.freeOf(o.X)}, 0)))
 }
 
 // slotsAt are all slots in internal units at the free dimensions x.

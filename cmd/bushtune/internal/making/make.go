@@ -14,14 +14,16 @@ import (
 // Outcome is a finished choice: the part that comes closest to what is wanted.
 type Outcome struct {
 	File    *axlefile.PartFile
-	X       []float64 // every dimension as the new file holds it, in written units
-	Got     []Got     // in the order of File.Wanted
-	Reached bool      // every want, at X
-	Rounded bool      // X stands on workshop steps
-	Certain bool      // no small change of the dimensions comes closer
-	Reason  string    // one sentence of the search; empty where nothing was free
-	Starts  int       // of the search
-	Holds   []Hold    // limits that X lies on
+	X       []float64     // every dimension as the new file holds it, in written units
+	Got     []Got         // in the order of File.Wanted
+	Reached bool          // every want, at X
+	Rounded bool          // X stands on workshop steps
+	Full    float64       // the largest miss in full digits
+	Steps   LatticeSearch // how far steps were searched beyond the nearest; none where those do
+	Certain bool          // no small change of the dimensions comes closer
+	Reason  string        // one sentence of the search; empty where nothing was free
+	Starts  int           // of the search
+	Holds   []Hold        // limits that X lies on
 	Others  [][]float64
 	Reach   Reach
 }
@@ -30,7 +32,8 @@ type Outcome struct {
 type Got struct {
 	Wanted  axlefile.WantedRate
 	Value   float64 // written unit
-	Off     float64 // share of what is wanted: how far a target is missed, how far a limit does not hold
+	Off     float64 // share of what is wanted: how far from a target, how far a limit does not hold
+	Miss    float64 // share of what is wanted: how far beyond what may be
 	Reached bool
 }
 
@@ -63,17 +66,23 @@ func (o *Outcome) choose(ctx context.Context, b *bridge) error {
 		return err
 	}
 	ends := b.fitting(result)
-	best := result.X
-	if len(ends) > 0 {
-		best = ends[0]
+	o.Reason, o.Starts = result.Reason, result.Agreement.Starts
+	o.Certain = result.Status != optimize.StoppedEarly
+	if len(ends) == 0 {
+		all := [][]float64{result.X}
+		for _, e := range result.Agreement.Ends {
+			all = append(all, e.X)
+		}
+		ends = [][]float64{b.nearest(ctx, all, starts)}
+	} else {
 		for _, x := range b.apart(ends) {
-			other, _ := b.round(ctx, x)
+			other, _, _ := b.round(ctx, [][]float64{x})
 			o.Others = append(o.Others, b.written(other))
 		}
 	}
-	o.Reason, o.Starts = result.Reason, result.Agreement.Starts
-	o.Certain = result.Status != optimize.StoppedEarly
-	best, o.Rounded = b.round(ctx, best)
+	o.Full = b.missAt(ends[0])
+	best, rounded, steps := b.round(ctx, ends)
+	o.Rounded, o.Steps = rounded, steps
 	o.X = b.written(best)
 	return nil
 }
@@ -120,8 +129,10 @@ func (b *bridge) reached(x []float64) bool { return allReached(b.got(x)) }
 const reachedTolerance = 1e-4
 
 // got says how every want fares at the free dimensions x.
-func (b *bridge) got(x []float64) []Got {
-	values := b.at(x)
+func (b *bridge) got(x []float64) []Got { return b.judge(b.at(x)) }
+
+// judge says how every want fares with values of all numbers, in internal units.
+func (b *bridge) judge(values []float64) []Got {
 	all := make([]Got, len(b.file.Wanted))
 	for i, w := range b.file.Wanted {
 		g := Got{Wanted: w, Value: b.unit(w.Number).Written(values[w.Number])}
@@ -136,6 +147,7 @@ func (b *bridge) got(x []float64) []Got {
 			allowed += w.Within / w.Value
 		}
 		g.Off, g.Reached = off, math.Abs(off) <= allowed
+		g.Miss = max(0, math.Abs(off)-(allowed-reachedTolerance))
 		all[i] = g
 	}
 	return all

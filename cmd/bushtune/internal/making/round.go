@@ -8,24 +8,34 @@ import (
 	"bushtune/bushing/rubber"
 )
 
-// worthRounding is how much farther off a part may be for round dimensions, where
-// the wants are not reached anyway: a share of the rates.
-const worthRounding = 1e-3
+// worthRounding are how much larger the largest miss may be for round dimensions where
+// the wants are not reached anyway, the first that does: shares of what is wanted.
+var worthRounding = []float64{1e-3, 3e-3, 1e-2}
 
-// round takes a part to round dimensions, and tells so, if it still reaches its
-// wants: first the hardness, whose step moves every rate, with the rest searched
-// anew around it; then all others.
-func (b *bridge) round(ctx context.Context, x []float64) (best []float64, round bool) {
-	before := b.got(x)
+// round takes the first of some parts that are as near to round dimensions, and tells
+// whether there are such that miss no want by more: where the hardness stands on its
+// nearest step, with the rest searched anew around it and rounded; else wherever a search
+// of all steps finds some.
+func (b *bridge) round(ctx context.Context, ends [][]float64) (best []float64, round bool, steps LatticeSearch) {
+	x := ends[0]
+	slacks := []float64{0}
+	if miss := b.missAt(x); miss > reachedTolerance {
+		slacks = nil
+		for _, worth := range worthRounding {
+			slacks = append(slacks, miss+worth)
+		}
+	}
 	rounded := b.stepped(b.aroundHardness(ctx, x))
-	reached := b.reached(rounded)
-	if allReached(before) && !reached || !reached && rootMeanSquare(b.got(rounded)) > rootMeanSquare(before)+worthRounding {
-		return x, false
+	if b.missAt(rounded) <= slacks[0]+reachedTolerance && b.file.Check(b.slotsAt(rounded)) == nil {
+		return rounded, true, steps
 	}
-	if b.file.Check(b.slotsAt(rounded)) != nil {
-		return x, false
+	for _, slack := range slacks {
+		found, far := b.onSteps(ctx, ends, slack)
+		if steps = far; found != nil {
+			return found, true, steps
+		}
 	}
-	return rounded, true
+	return x, false, steps
 }
 
 // aroundHardness fixes a free hardness at its nearest step and searches the rest from

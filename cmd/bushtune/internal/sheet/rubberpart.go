@@ -29,7 +29,8 @@ func (s *Sheet) dimensions() []dimension {
 		{"rubber on the inner sleeve, diameter", b.Inner, mm}, {"rubber in the outer sleeve, diameter", b.Outer, mm}, {"length of the rubber", b.Length, mm},
 	}
 	if b.VoidArc != 0 && b.VoidDepth != 0 {
-		all = append(all, dimension{"each of two voids: angle about the axis", b.VoidArc, deg}, dimension{"each of two voids: radial depth, middle of the wall", b.VoidDepth, mm})
+		all = append(all, dimension{"each of two voids: angle about the axis", b.VoidArc, deg}, dimension{"each of two voids: radial depth, middle of the wall", b.VoidDepth, mm},
+			dimension{"each of two voids: radius of the corners", b.CornerRadius(), mm})
 	}
 	if b.SleeveDiameter != 0 {
 		all = append(all, dimension{"intermediate sleeve, mean diameter", b.SleeveDiameter, mm}, dimension{"intermediate sleeve, wall", b.SleeveWall, mm})

@@ -60,7 +60,7 @@ func TestSheetOfABushByDimensions(t *testing.T) {
 			t.Errorf("%s is not inside its band: %+v", r.Item, r)
 		}
 	}
-	if sections["dimension"] != 5 || sections["band"] < 24 || sections["strain"] < 5 {
+	if sections["dimension"] != 6 || sections["band"] < 24 || sections["strain"] < 5 {
 		t.Errorf("rows by section: %v", sections)
 	}
 	other := markdown(t, Pages{sheetOf(t, "")})

@@ -19,7 +19,8 @@ type Made struct {
 	Source string
 	*making.Outcome
 	*making.Rated
-	Wrote string // the new file; empty if none was asked for
+	Yield *making.Yield // share of parts that meet the wants; nil where nothing is wanted
+	Wrote string        // the new file; empty if none was asked for
 }
 
 // Text writes the answer for a person.
@@ -108,31 +109,34 @@ func rate(x float64) string {
 func (m *Made) verdict(p *Page) {
 	p.blank()
 	if m.Reached {
-		p.line("REACHED: every wanted rate is met.", good)
+		p.line("REACHED: every wanted rate is met, by a part exactly as drawn.", good)
 		m.ofRange(p)
+		m.partsThatMeet(p)
 		return
 	}
-	missed, worst := 0, &m.Got[0]
+	missed := 0
 	for i := range m.Got {
-		if g := &m.Got[i]; !g.Reached {
+		if !m.Got[i].Reached {
 			missed++
-			if math.Abs(g.Off) > math.Abs(worst.Off) {
-				worst = g
-			}
 		}
 	}
 	head := "NOT REACHED: "
 	if m.chose() {
 		head = "NOT REACHED inside these limits: "
 	}
-	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(worst.Wanted.Number), tooMuch(worst.Off)), bad)
+	worst, _ := m.Worst()
+	p.line(head+fmt.Sprintf("%d of %s missed, %s most, %s.", missed, plural(len(m.Got), "want"), m.numberName(m.Got[worst].Wanted.Number), tooMuch(&m.Got[worst])), bad)
 	m.ofRange(p)
+	if g := &m.Got[worst]; g.Wanted.Goal == optimize.Target {
+		p.Prose("  ", fmt.Sprintf("Its miss, what lies beyond the %s %% that it may be off, is %s %%.", fine(g.Wanted.Within/g.Wanted.Value), fine(g.Miss)))
+	}
 	m.obstacles(p)
+	m.partsThatMeet(p)
 	switch {
 	case !m.Certain:
 		p.Prose("  ", "The search stopped early: "+m.Reason+".")
 	case m.Starts > 0:
-		p.Prose("  ", fmt.Sprintf("The best of %d starts, and small changes do not come closer. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts))
+		p.Prose("  ", fmt.Sprintf("Searches from %d starts found no part inside these limits whose largest miss is below %s %%. That is no proof; a rate or ratio that cannot be had, where one is named, says more.", m.Starts, fine(m.Full)))
 	}
 }
 
@@ -147,18 +151,17 @@ func (m *Made) ofRange(p *Page) {
 // rangeShare is where in the range of a polyurethane the part stands.
 func (m *Made) rangeShare() float64 { return m.Slots[axlefile.RangeShare(m.part().Part)] }
 
-// tooMuch words a miss as a share.
-func tooMuch(off float64) string {
+// tooMuch words how far a rate is off as a share.
+func tooMuch(g *making.Got) string {
 	word := "too stiff"
-	if off < 0 {
+	if g.Off < 0 {
 		word = "too soft"
 	}
-	return share(math.Abs(off)) + " % " + word
+	return fine(math.Abs(g.Off)) + " % " + word
 }
 
-// share writes a share in per cent, fine with a digit more, to compare.
-func share(x float64) string { return significant(100*x, 2) }
-func fine(x float64) string  { return significant(100*x, 3) }
+// fine writes a share in per cent.
+func fine(x float64) string { return significant(100*x, 3) }
 
 // wish is what is wanted of one rate.
 func (m *Made) wish(w axlefile.WantedRate) string {
@@ -175,15 +178,15 @@ func (m *Made) wish(w axlefile.WantedRate) string {
 func (m *Made) gotTable(p *Page) {
 	p.blank()
 	p.Heading("WANTED")
-	g := grid{columns: []column{{}, {}, {}, {align: point}, {align: point}, {}}}
-	g.add("", "", "wanted", "got", "off by %", "")
-	for _, got := range m.Got {
+	g := grid{columns: []column{{}, {}, {}, {align: point}, {align: point}, {}, {align: right}}}
+	g.add("", "", "wanted", "got", "off by %", "", "of 100 parts")
+	for i, got := range m.Got {
 		verdict := cell{"reached", good}
 		if !got.Reached {
-			verdict = cell{"missed", bad}
+			verdict = cell{"missed by " + fine(got.Miss) + " %", bad}
 		}
 		g.addCells(words("  "+m.numberName(got.Wanted.Number)), words(m.unitOf(got.Wanted.Number)), words(m.wish(got.Wanted)),
-			words(measure(got.Value)), words(offText(&got)), verdict)
+			words(measure(got.Value)), words(offText(&got)), verdict, words(ofHundred(m.Yield.Each[i])))
 	}
 	g.write(p)
 }
@@ -225,11 +228,34 @@ func (m *Made) dimensionTable(p *Page) {
 	g.write(p)
 	switch {
 	case !m.chose():
+	case m.Rounded && !m.Reached && m.costOfSteps() != "":
+		p.Prose("  ", "In "+workshopSteps()+", which makes "+m.costOfSteps()+".")
 	case m.Rounded:
 		p.Prose("  ", "In "+workshopSteps()+".")
 	default:
-		p.Prose("  ", "Not rounded: in "+workshopSteps()+" the rates would be farther off.")
+		p.Prose("  ", m.notRounded())
 	}
+}
+
+// costOfSteps says what steps do to the largest miss; empty where that cannot be seen.
+func (m *Made) costOfSteps() string {
+	_, miss := m.Worst()
+	if fine(miss) == fine(m.Full) {
+		return ""
+	}
+	return "the largest miss " + fine(miss) + " % instead of " + fine(m.Full) + " %"
+}
+
+// notRounded says how far steps were searched.
+func (m *Made) notRounded() string {
+	text := "Not rounded: in " + workshopSteps() + " no part was found that reaches every want"
+	if !m.Reached {
+		text = "Not rounded: in " + workshopSteps() + " no part was found whose largest miss is as small"
+	}
+	if m.Steps.Cut {
+		return text + fmt.Sprintf(", and the search ended after %d branches before all were seen.", m.Steps.Searches)
+	}
+	return text + fmt.Sprintf(": not with any step of %s, each with the steps of the rest outwards until a want is lost, in %d branches.", m.part().Dimensions[m.Steps.First].Field.Name, m.Steps.Searches)
 }
 
 // limitWord says where a chosen dimension ended.

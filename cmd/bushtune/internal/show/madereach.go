@@ -148,5 +148,5 @@ func (m *Made) holdText(h *making.Hold) string {
 	case fine(h.Off) == fine(h.Moved):
 		return text + "; " + step + " " + direction + " would change next to nothing."
 	}
-	return text + "; with " + step + " " + direction + " the rates would be off by " + fine(h.Moved) + " % instead of " + fine(h.Off) + " % (root mean square)."
+	return text + "; with " + step + " " + direction + " the largest miss would be " + fine(h.Moved) + " % instead of " + fine(h.Off) + " %."
 }

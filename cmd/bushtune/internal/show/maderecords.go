@@ -35,13 +35,20 @@ func (m *Made) records() []Record {
 
 func (m *Made) gotRecords() []Record {
 	var all []Record
-	for _, g := range m.Got {
+	for i, g := range m.Got {
 		r := Record{Kind: "want", Number: m.numberName(g.Wanted.Number), Unit: m.unitOf(g.Wanted.Number)}
 		wanted, got, off := r, r, r
 		wanted.Line, wanted.Value, wanted.Words = "wanted", number(g.Wanted.Value), g.Wanted.Goal.String()
 		got.Line, got.Value, got.Words = "got", number(g.Value), reachedWord(g.Reached)
-		off.Line, off.Value, off.Unit = "missed by", number(100*g.Off), "%"
-		all = append(all, wanted, got, off)
+		off.Line, off.Value, off.Unit = "off by", number(100*g.Off), "%"
+		parts := off
+		parts.Line, parts.Value = "of the parts", number(100*m.Yield.Each[i])
+		missed := off
+		missed.Line, missed.Value = "missed by", number(100*g.Miss)
+		all = append(all, wanted, got, off, missed, parts)
+	}
+	if m.Yield != nil {
+		all = append(all, Record{Kind: "want", Line: "every want, of the parts", Value: number(100 * m.Yield.All), Unit: "%", Words: m.scatterWords()})
 	}
 	return all
 }
@@ -79,13 +86,13 @@ func (m *Made) dimensionRecords() []Record {
 	return all
 }
 
-// holdRecords are the costs of limits: per cent off as things are, and with the
+// holdRecords are the costs of limits: the largest miss as things are, and with the
 // limit moved by X.
 func (m *Made) holdRecords() []Record {
 	var all []Record
 	for i := range m.Holds {
 		h := &m.Holds[i]
-		r := Record{Kind: "price", Line: "off by", Unit: "%", Words: h.Refused, X: number(h.Step)}
+		r := Record{Kind: "price", Line: "largest miss", Unit: "%", Words: h.Refused, X: number(h.Step)}
 		if h.Dimension >= 0 {
 			d := &m.part().Dimensions[h.Dimension]
 			r.Name, r.XUnit = d.Field.Name, m.dimensionUnit(h.Dimension)

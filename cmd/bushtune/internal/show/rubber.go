@@ -16,6 +16,15 @@ const checkedClass = rubber.D3
 // compoundOf says in a line what a bush is made of, and what its hardness leaves
 // open.
 func compoundOf(r *axlefile.Rubber) string {
+	text := rubberOf(r)
+	if assumed := r.Dimensions.RoundAssumed(r.Choice); assumed != "" {
+		text += "; " + assumed
+	}
+	return text
+}
+
+// rubberOf says which rubber, and whether it is bonded.
+func rubberOf(r *axlefile.Rubber) string {
 	m := r.Dimensions.Moduli(r.Choice)
 	bond := ", bonded"
 	if r.Choice.Free {

@@ -82,7 +82,7 @@ func mould(e *compliance.Element, r *axlefile.Rule, share float64) {
 	e.Slots[rubberSlot("range_share")] = share
 	e.Slots[rubberSlot("shear_modulus")], e.Slots[rubberSlot("bulk_modulus")] = 0, 0
 	if r.Solid {
-		for _, name := range []string{"void_arc", "void_depth", "sleeve_diameter", "sleeve_wall"} {
+		for _, name := range []string{"void_arc", "void_depth", "void_radius", "sleeve_diameter", "sleeve_wall"} {
 			e.Slots[rubberSlot(name)] = 0
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -180,7 +181,7 @@ func TestWhatHasNotMovedKeepsItsDigits(t *testing.T) {
 		t.Errorf("%v, %+v", o.Written, o.Rounding)
 	}
 	o = tuneText(t, odd+search+"bush.pivot.max_radial_load = { from = 100, to = 20000 }\n[want.side]\nnumber = \"lateral_compliance\"\nat_most = 1.2\n[want.strip]\nnumber = \"longitudinal_compliance\"\nmake = \"large\"\n")
-	if at := slices.Index([]string{o.Parameters[0].Path, o.Parameters[1].Path}, "bush.pivot.max_radial_load"); o.Written[at] != 9000 || o.Written[1-at] != 57 {
+	if at := slices.Index([]string{o.Parameters[0].Path, o.Parameters[1].Path}, "bush.pivot.max_radial_load"); o.Written[at] != 9000 || o.Written[1-at] != 56 {
 		t.Errorf("%v, %+v", o.Written, o.Rounding)
 	}
 }
@@ -247,7 +248,8 @@ target = 1.2
 // TestManyDimensions: of more than six the least weighty take their nearest step.
 // What a dimension weighs is found again from differences.
 func TestManyDimensions(t *testing.T) {
-	file := parse(t, rubberText(t)+`[search]
+	text := regexp.MustCompile("(?m)^rubber.void_radius.*\n").ReplaceAllString(rubberText(t), "") // round at any depth
+	file := parse(t, text+`[search]
 bush.pivot.rubber.hardness = { from = 50, to = 60 }
 bush.pivot.rubber.inner_diameter = { from = 34, to = 38 }
 bush.pivot.rubber.outer_diameter = { from = 62, to = 68 }
