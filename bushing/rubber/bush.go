@@ -50,7 +50,7 @@ type Bush[T exact.Number] struct {
 // Fields lists the slots of a rubber bush in the order that New reads.
 var Fields = []quantity.Field{
 	length("inner_diameter", "diameter of the rubber on the inner sleeve", true),
-	length("outer_diameter", "diameter of the rubber in the outer sleeve", true),
+	length("outer_diameter", "outer diameter of the rubber, inside the outer sleeve: not that of the housing, which is larger by twice the wall of that sleeve", true),
 	length("length", "length of the rubber along the bush axis", true),
 	{Name: "hardness", Unit: quantity.Hardness, Min: 30, Max: 95, Default: 55, Meaning: "hardness of the compound, IRHD or Shore A; absent: 55"},
 	{Name: "void_arc", Unit: quantity.Degree, Min: 0, Max: 170, Meaning: "angle of each of the two kidney voids about the bush axis, middle at the soft radial; absent: no voids"},

@@ -90,6 +90,9 @@ func (r *reader) fill(c *content, t *table, keys []key, whole bool, ignore ...st
 	}
 }
 
+// byDimensions marks the keys of a bush that is given by its dimensions.
+const byDimensions = "void_arc"
+
 // unknown reports a key that is in no list. instead names the keys of other ways of
 // writing the same element.
 func (r *reader) unknown(path, name string, line int, keys []key, instead []string) {
@@ -97,7 +100,11 @@ func (r *reader) unknown(path, name string, line int, keys []key, instead []stri
 	if len(instead) > 0 {
 		allowed += "; or give it another way: " + strings.Join(instead, ", ")
 	}
-	r.wrong(line, path, "there is no such key", allowed, meant(name, append(names(keys), instead...)))
+	hint := meant(name, append(names(keys), instead...))
+	if strings.Contains(name, "housing") && find(keys, byDimensions) != nil {
+		hint = "outer_diameter is that of the rubber: the housing less twice the wall of the outer sleeve"
+	}
+	r.wrong(line, path, "there is no such key", allowed, hint)
 }
 
 // missing reports the required keys that a table lacks.

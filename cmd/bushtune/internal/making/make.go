@@ -128,6 +128,9 @@ func (b *bridge) reached(x []float64) bool { return allReached(b.got(x)) }
 // the six digits of the written dimensions leave.
 const reachedTolerance = 1e-4
 
+// noOff is a share that is rounding noise.
+const noOff = 1e-9
+
 // got says how every want fares at the free dimensions x.
 func (b *bridge) got(x []float64) []Got { return b.judge(b.at(x)) }
 
@@ -145,6 +148,9 @@ func (b *bridge) judge(values []float64) []Got {
 			off = max(0, off)
 		default:
 			allowed += w.Within / w.Value
+		}
+		if math.Abs(off) < noOff {
+			off = 0
 		}
 		g.Off, g.Reached = off, math.Abs(off) <= allowed
 		g.Miss = max(0, math.Abs(off)-(allowed-reachedTolerance))

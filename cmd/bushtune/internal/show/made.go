@@ -160,8 +160,16 @@ func tooMuch(g *making.Got) string {
 	return fine(math.Abs(g.Off)) + " % " + word
 }
 
-// fine writes a share in per cent.
-func fine(x float64) string { return significant(100*x, 3) }
+// fine writes a share in per cent; what would be rounding noise is nothing.
+func fine(x float64) string {
+	if math.Abs(x) < noShare {
+		return "0"
+	}
+	return significant(100*x, 3)
+}
+
+// noShare is a share that is nothing: two hundredths of what the written dimensions leave.
+const noShare = 2e-6
 
 // wish is what is wanted of one rate.
 func (m *Made) wish(w axlefile.WantedRate) string {
@@ -226,6 +234,9 @@ func (m *Made) dimensionTable(p *Page) {
 		}
 	}
 	g.write(p)
+	if m.part().Part == rubber.BushPart {
+		p.Prose("  ", "outer_diameter is that of the rubber, inside the outer sleeve: where a housing is meant, take off twice the wall of that sleeve.")
+	}
 	switch {
 	case !m.chose():
 	case m.Rounded && !m.Reached && m.costOfSteps() != "":

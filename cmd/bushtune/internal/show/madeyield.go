@@ -9,7 +9,7 @@ import (
 
 // partsThatMeet says how many of the parts that are made to one drawing meet every want.
 func (m *Made) partsThatMeet(p *Page) {
-	p.Prose("  ", fmt.Sprintf("Of 100 parts made to these dimensions %s every want, where %s. The error of the formulas, and what compounds of one hardness differ by, move all parts together and are not in it: see below.",
+	p.Prose("  ", fmt.Sprintf("Of 100 parts made to these dimensions %s every want: %s. Errors of the formulas, and of compounds that differ at one hardness, move all parts together and come on top.",
 		meet(m.Yield.All), m.scatterWords()))
 }
 
@@ -52,18 +52,10 @@ func ofHundred(share float64) string {
 // scatterWords say what differs from part to part.
 func (m *Made) scatterWords() string {
 	s := m.Yield.Scatter
-	what := "the hardness"
+	what := ""
 	if m.part().Choice.Compound == rubber.Given {
-		what = "the moduli, at 3.8 % a point of hardness,"
+		what = ", 3.8 % of the moduli a point"
 	}
-	return fmt.Sprintf("%s may be ±%s %s off and sizes that the mould makes as ISO 3302-1 class %s allows (--hardness-tolerance, --mould), all evenly spread and each by itself; what metal makes is as drawn",
-		what, measure(s.Hardness), plural1(s.Hardness, "point"), rubber.MouldClassNames[s.Mould])
-}
-
-// plural1 is a word for a number that may be broken.
-func plural1(n float64, word string) string {
-	if n == 1 {
-		return word
-	}
-	return word + "s"
+	return fmt.Sprintf("hardness ±%s%s (--hardness-tolerance), sizes that the mould makes to ISO 3302-1 class %s (--mould), evenly spread and each by itself; what metal makes as drawn",
+		measure(s.Hardness), what, rubber.MouldClassNames[s.Mould])
 }
