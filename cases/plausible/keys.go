@@ -63,6 +63,7 @@ var keys = []Range{
 	{Key: "bush.rubber.hardness", Unit: quantity.Hardness, From: 35, To: 75, Why: "natural rubber; polyurethane has a row of its own"},
 	{Key: "bush.rubber.hardness.polyurethane", Unit: quantity.Hardness, From: 60, To: 95, Why: "Shore A"},
 	{Key: "bush.rubber.void_arc", Unit: quantity.Degree, From: 15, To: 150, Why: "of each of the two voids"},
+	{Key: "bush.rubber.void_radius", Unit: quantity.Millimetre, From: 0.3, To: 10},
 	{Key: "bush.rubber.void_depth", Unit: quantity.Millimetre, From: 0.5, To: 20},
 	{Key: "bush.rubber.stop_gap", Unit: quantity.Millimetre, From: 0, To: 12},
 	{Key: "bush.rubber.stop_diameter", Unit: quantity.Millimetre, From: 20, To: 160},
