@@ -152,7 +152,7 @@ func TestWorsenedPutsExceededLimitsFirst(t *testing.T) {
 	unit := c.Base.Numbers()[index].Unit
 	close(t, "brake steer before", brake.Before, unit.Written(c.Base.Value(index)))
 	close(t, "brake steer after", brake.After, unit.Written(low))
-	if !(brake.After < -0.18 && brake.Before > -0.13) {
+	if !(brake.After < -0.17 && brake.Before > -0.13) {
 		t.Errorf("brake steer of one wheel %v to %v deg/kN", brake.Before, brake.After)
 	}
 }
