@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,7 @@ func (v *view) loadTable(p *Page) {
 	for range strains {
 		g.columns = append(g.columns, column{align: point})
 	}
+	g.columns = append(g.columns, column{})
 	for _, bush := range bushes(loads) {
 		first := true
 		for i := range loads {
@@ -97,7 +99,7 @@ func strainHeads(columns []string, strained []cases.Usage) []string {
 	if strained == nil {
 		columns = make([]string, len(columns))
 	}
-	return columns
+	return append(slices.Clone(columns), "")
 }
 
 // strainLimits names the published limits of the strains of a bush.
@@ -123,8 +125,8 @@ func (v *view) addLoad(g *grid, name string, usages []cases.Usage, strains int) 
 			over = append(over, fmt.Sprintf("%s over by %.0f %%", u.What, 100*(u.Value/u.Limit-1)))
 		}
 	}
-	g.addCells(cells...)
-	if over != nil {
-		g.across("      "+strings.Join(over, ", "), bad)
+	for len(cells) < 6+strains {
+		cells = append(cells, words(""))
 	}
+	g.addCells(append(cells, cell{strings.Join(over, ", "), bad})...)
 }
