@@ -60,7 +60,8 @@ func (d *drawnAxle) rate(low, high float64) float64 {
 
 // add draws a link, spring, bush, bar or, between two bodies, a beam.
 func (d *drawnAxle) add(from, to int) {
-	kind, v := []*Kind{Link, Link, Bush, Bush, Spring, TorsionBar, Beam}[d.rng.IntN(7)], values{}
+	kind := []*Kind{Link, Link, Bush, Bush, Spring, TorsionBar, Beam}[d.rng.IntN(7)]
+	var v values
 	switch {
 	case kind == Link:
 		v = with(with(d.point("inner"), d.point("outer")), values{"inner_rate": d.rate(500, 9000), "outer_rate": d.rate(500, 9000)})
