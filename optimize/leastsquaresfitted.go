@@ -99,6 +99,24 @@ func (q Parameter) span(s Span) Span {
 	return s
 }
 
+// Chance is the probability that an estimate lies so far from a value, to either side,
+// if that is the truth: Student's t of the distance in standard errors. Not a number
+// without an interval.
+func (e *Estimate) Chance(value float64) float64 {
+	if !e.HasInterval() {
+		return math.NaN()
+	}
+	return studentChance((e.Value-value)/e.Error, e.Freedom)
+}
+
+// studentChance is the probability of |t| or more.
+func studentChance(t, freedom float64) float64 {
+	if math.IsInf(freedom, 1) {
+		return 2 * distuv.UnitNormal.Survival(math.Abs(t))
+	}
+	return 2 * distuv.StudentsT{Sigma: 1, Nu: freedom}.Survival(math.Abs(t))
+}
+
 func studentQuantile(p, freedom float64) float64 {
 	if math.IsInf(freedom, 1) {
 		return distuv.UnitNormal.Quantile(p)
@@ -125,6 +143,7 @@ type Fitted struct {
 	columns     []int      // parameters with a standard error
 	covariance  *mat.Dense // of their coordinates
 	information *mat.Dense // JᵀJ of all coordinates, in final deviations, priors included
+	judged
 }
 
 // Direction is one combination of parameters that the data do not tell: along
@@ -266,10 +285,13 @@ func (m *squares) describe(f *Fitted, end *fitDescent, standing []Standing) {
 	f.Factors = clone(m.factors)
 	influence := s.influence(f.columns)
 	f.covariance = influence.covariance()
-	var left leftOver
-	f.Residuals, left = m.judge(end, influence)
-	f.Freedom = left.all
-	freedoms := m.freedoms(end, influence, left)
+	f.Residuals, f.judged = m.judge(end, influence)
+	for i := range m.Observations {
+		f.deviations = append(f.deviations, m.deviation(i))
+		f.groups = append(f.groups, m.Observations[i].Group)
+	}
+	f.Freedom = f.left.all
+	freedoms := m.freedoms(end, influence, f.left)
 	for j, q := range m.Parameters {
 		e := Estimate{Value: end.at.x[j], Error: math.NaN(), Standing: standing[j], parameter: q, spread: math.NaN(), Freedom: math.NaN(), centre: end.at.y[j]}
 		if k := f.column(j); k >= 0 {

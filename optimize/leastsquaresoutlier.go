@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Residual is what one observation has left over.
@@ -39,13 +38,14 @@ const (
 )
 
 // judge makes the residuals and what the degrees of freedom are.
-func (m *squares) judge(end *fitDescent, f *influence) ([]Residual, leftOver) {
+func (m *squares) judge(end *fitDescent, f *influence) ([]Residual, judged) {
 	rows := mat.NewDense(len(m.Observations), max(len(f.columns), 1), nil)
 	for i := range m.Observations {
 		f.of(end.jacobian.RawRowView(i), rows.RawRowView(i)[:len(f.columns)])
 	}
 	h := m.leverages(end, f)
 	left := m.leftOver(h)
+	known := judged{rows: rows, residuals: clone(end.at.residuals[:len(h)]), leverages: h, left: left, rounding: rounded * end.at.size}
 	rounding := rounded * end.at.size / math.Sqrt(float64(len(h)))
 	all := make([]Residual, len(h))
 	for i := range all {
@@ -60,11 +60,11 @@ func (m *squares) judge(end *fitDescent, f *influence) ([]Residual, leftOver) {
 			continue
 		}
 		all[i].Studentised = own / math.Sqrt(math.Max(scatter, math.SmallestNonzeroFloat64)*(1-h[i]))
-		chance := 2 * distuv.StudentsT{Sigma: 1, Nu: freedom}.Survival(math.Abs(all[i].Studentised))
+		chance := studentChance(all[i].Studentised, freedom)
 		all[i].Outlier = chance < outlierRisk/float64(len(h)) && math.Abs(own) > rounding
 		f.moves(rows.RawRowView(i)[:len(f.columns)], own/(1-h[i]), all[i].Moves)
 	}
-	return all, left
+	return all, known
 }
 
 // without is the variance that the rows scaled like observation i have without it,

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -105,10 +106,15 @@ func fitted(c *cli.Context, s streams, in *input, rig *rigInput) (*fitting.Outco
 	if c.Bool("prior") && !hasTolerance(in.Search) {
 		return nil, axlefile.Mistakes{{File: in.Name, Line: in.Search[0].Line, Key: "search", Wrong: "--prior needs a tolerance, and no parameter has one", Allowed: "tolerance = …"}}
 	}
+	fit := fitting.Fit
 	if c.Bool("without-outliers") {
-		return fitting.FitWithoutOutliers(c.Context, in.File, rows, options)
+		fit = fitting.FitWithoutOutliers
 	}
-	return fitting.Fit(c.Context, in.File, rows, options)
+	outcome, err := fit(c.Context, in.File, rows, options)
+	if errors.Is(err, fitting.ErrOnlyZeros) {
+		return nil, axlefile.Mistakes{{File: rig.name, Line: rows[0].Line, Key: "column load", Wrong: err.Error()}}
+	}
+	return outcome, err
 }
 
 func hasTolerance(parameters []axlefile.Parameter) bool {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/csv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -133,6 +134,57 @@ func TestFitOfFew(t *testing.T) {
 		if r := bushtune(t, "fit one.toml few.csv"); r.code != exitAnswer || !strings.Contains(r.out, says) || strings.Contains(r.out, "NaN") {
 			t.Errorf("%d readings: code %d, %s%s", rows, r.code, r.out, r.err)
 		}
+	}
+}
+
+// TestFitReadingsAtNoLoad: 72 readings of nothing at no load are one line and no refusal;
+// a gauge whose readings are all shifted is named with its offset.
+func TestFitReadingsAtNoLoad(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	bushtune(t, "demo rig --out rig.csv")
+	rig := readText(t, "rig.csv")
+	var zeros, shifted strings.Builder
+	for range 9 {
+		for _, side := range []string{"left", "right"} {
+			zeros.WriteString("cornering,0,," + side + ",toe,0,\ncornering,0,," + side + ",camber,0,\nimpact,0,," + side + ",centre_x,,0\nimpact,0,," + side + ",centre_y,,0.00\n")
+		}
+	}
+	for line := range strings.Lines(rig) {
+		if cells := strings.Split(line, ","); len(cells) == 7 && cells[3] == "left" && cells[4] == "toe" {
+			value, err := strconv.ParseFloat(cells[5], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			cells[5] = strconv.FormatFloat(value+0.05, 'f', 3, 64)
+			line = strings.Join(cells, ",")
+		}
+		shifted.WriteString(line)
+	}
+	writeText(t, "zeros.csv", rig+zeros.String())
+	writeText(t, "shifted.csv", shifted.String())
+	writeText(t, "only.csv", "case,load [kN],load [N·m],side,channel,value [deg],value [mm]\n"+zeros.String())
+	clean, with := bushtune(t, "fit hatchback-link.toml rig.csv"), bushtune(t, "fit hatchback-link.toml zeros.csv")
+	if with.code != exitAnswer || strings.Count(with.out+with.err, "load 0") != 1 || !strings.Contains(with.out, "72 readings of 0 at load 0") {
+		t.Errorf("code %d, %s%s", with.code, with.out, with.err)
+	}
+	values := func(text string) string {
+		_, text, _ = strings.Cut(text, "VALUES")
+		text, _, _ = strings.Cut(text, "NOTES")
+		return text
+	}
+	if values(clean.out) != values(with.out) {
+		t.Error(firstDifference(values(clean.out), values(with.out)))
+	}
+	if r := bushtune(t, "fit hatchback-link.toml shifted.csv"); !strings.Contains(r.out, "the zero is off in toe\n  of the left wheel by 0.0500 deg toe-in.") {
+		t.Error(r.out)
+	}
+	for format, says := range map[string]string{"csv": "offset,after,left toe,value,", "json": `"line":"chance without one"`} {
+		if r := bushtune(t, "fit hatchback-link.toml shifted.csv --format "+format); !strings.Contains(r.out, says) {
+			t.Error(format, r.out)
+		}
+	}
+	if r := bushtune(t, "fit hatchback-link.toml only.csv"); r.code != exitBadInput || !strings.Contains(r.err, "every reading is 0 at load 0") {
+		t.Errorf("code %d, %s", r.code, r.err)
 	}
 }
 

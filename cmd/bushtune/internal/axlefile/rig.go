@@ -211,12 +211,9 @@ func (r *rigReader) row(cells []string, line int) {
 	if row.Case != "" && row.Channel != "" && row.Side != "" {
 		r.find(&row, line)
 	}
-	load, force := r.measured(cells, line, loadColumn, r.loadOf(row.Case), true)
+	load, _ := r.measured(cells, line, loadColumn, r.loadOf(row.Case), true)
 	value, _ := r.measured(cells, line, valueColumn, r.channelOf(row.Channel), true)
 	sd, given := r.measured(cells, line, sdColumn, r.channelOf(row.Channel), false)
-	if force && load == 0 {
-		r.wrong(line, "column "+loadColumn, "the load is 0", "any other", "values are changes from the position without test load: subtract the reading at 0 and leave the line out")
-	}
 	if given && sd <= 0 {
 		r.wrong(line, "column "+sdColumn, "a standard deviation is above 0", "above 0", "leave the cell empty if it is not known")
 	}

@@ -26,6 +26,7 @@ type bridge struct {
 	factor   []float64 // reading = number · factor
 	values   []float64
 	slopes   *mat.Dense
+	offsets  []gauge // that have one: parameters after the others
 }
 
 // newBridge prepares the readings of the rows under loads of their size, or of
@@ -36,7 +37,7 @@ func newBridge(study *cases.Study, parameters []axlefile.Parameter, rows []axlef
 	for i, r := range rows {
 		linear, secant := study.Reading(r.Number, r.Size)
 		goals[i].Number = r.Number
-		if atSize {
+		if atSize && r.Size != 0 {
 			goals[i].Size, linear = r.Size, secant
 		}
 		b.factor = append(b.factor, linear)
@@ -54,7 +55,7 @@ func (b *bridge) evaluate(x, values []float64, jacobian *mat.Dense) error {
 	if jacobian == nil {
 		slopes = nil
 	}
-	if err := b.readings.Evaluate(x, b.values, slopes); err != nil {
+	if err := b.readings.Evaluate(x[:len(x)-len(b.offsets)], b.values, slopes); err != nil {
 		return err
 	}
 	for i, k := range b.place {
@@ -65,6 +66,15 @@ func (b *bridge) evaluate(x, values []float64, jacobian *mat.Dense) error {
 		to := jacobian.RawRowView(i)
 		for j, v := range slopes.RawRowView(k) {
 			to[j] = v * b.factor[i]
+		}
+	}
+	n := len(x) - len(b.offsets)
+	for k, g := range b.offsets {
+		for _, i := range g.rows {
+			values[i] += x[n+k]
+			if jacobian != nil {
+				jacobian.Set(i, n+k, 1)
+			}
 		}
 	}
 	return nil
@@ -85,13 +95,19 @@ func channelOf(name string) cases.Channel {
 func usualDeviation(c cases.Channel) float64 { return c.Step * c.Unit.Factor }
 
 // problem states the fit. Rows with a standard deviation share one factor on it;
-// rows without share one for each channel.
+// rows without share one for each channel. The offsets are parameters at the end.
 func (b *bridge) problem(parameters []axlefile.Parameter, rows []axlefile.RigRow, priors bool) (p *optimize.FitProblem, groups []string) {
 	p = &optimize.FitProblem{Evaluate: b.evaluate}
 	for i := range parameters {
 		p.Parameters = append(p.Parameters, parameterOf(&parameters[i]))
 		if priors {
 			p.Priors = append(p.Priors, priorOf(&parameters[i]))
+		}
+	}
+	for _, g := range b.offsets {
+		p.Parameters = append(p.Parameters, optimize.Parameter{Name: g.channel + " " + g.side, Lower: -g.reach, Upper: g.reach})
+		if priors {
+			p.Priors = append(p.Priors, optimize.Prior{})
 		}
 	}
 	for _, r := range rows {

@@ -2,6 +2,7 @@ package fitting
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"bushtune/bushing/quantity"
@@ -31,6 +32,9 @@ type Outcome struct {
 	Channels      []ChannelFit
 	Tests         []Test // what to measure next
 	LeftOut       []LeftOut
+	Offsets       []Offset // of the readings, estimated with the parameters; Residuals are without them
+	Zeros         int      // readings of nothing at no load, which tell nothing: not among Rows
+	Unloaded      int      // readings at no load that tell an offset: among Rows
 
 	group []int // of each row
 }
@@ -44,16 +48,24 @@ type ChannelFit struct {
 	Worst         int     // the row with the largest residual
 }
 
+// ErrOnlyZeros says that no reading is left that tells anything.
+var ErrOnlyZeros = errors.New("every reading is 0 at load 0: readings under load are needed")
+
 // Fit estimates the parameters of a file from rig data for it. The error is an axle
 // that cannot be solved or cannot hold a load.
 func Fit(ctx context.Context, file *axlefile.File, rows []axlefile.RigRow, options Options) (*Outcome, error) {
-	o := &Outcome{Options: options, Parameters: file.Search, Rows: rows}
+	o := &Outcome{Options: options, Parameters: file.Search}
 	for _, study := range []**cases.Study{&o.Before, &o.After} {
 		var err error
 		if *study, err = Study(file); err != nil {
 			return nil, err
 		}
 	}
+	o.Rows, o.Zeros, o.Unloaded = withoutZeros(rows, o.Before)
+	if len(o.Rows) == 0 {
+		return nil, ErrOnlyZeros
+	}
+	rows = o.Rows
 	b, err := newBridge(o.After, file.Search, rows, options.AtSize)
 	if err != nil {
 		return nil, err
@@ -68,9 +80,10 @@ func Fit(ctx context.Context, file *axlefile.File, rows []axlefile.RigRow, optio
 		o.Written = append(o.Written, file.Search[j].Round(o.Estimates[j].Value))
 	}
 	o.Channels = o.channels()
-	if err := o.suggest(file); err != nil {
+	if err := o.suggest(file, b.offsets); err != nil {
 		return nil, err
 	}
+	o.separate(b)
 	return o, b.readings.Move(o.Written)
 }
 
@@ -85,7 +98,7 @@ func (o *Outcome) fit(ctx context.Context, file *axlefile.File, b *bridge) (err 
 		if err != nil {
 			return err
 		}
-		options.Starts = -1
+		options.Starts, options.From = -1, nil
 		for _, e := range near.Estimates {
 			options.From = append(options.From, e.Value)
 		}
@@ -95,8 +108,10 @@ func (o *Outcome) fit(ctx context.Context, file *axlefile.File, b *bridge) (err 
 	for _, observation := range p.Observations {
 		o.group = append(o.group, observation.Group)
 	}
-	o.Fitted, err = optimize.Fit(ctx, p, options)
-	return err
+	return o.withOffsets(ctx, b, func() *optimize.FitProblem {
+		p, _ := b.problem(file.Search, o.Rows, o.Priors)
+		return p
+	}, options)
 }
 
 // startOf reads the axle of the file.

@@ -32,7 +32,7 @@ const (
 
 // suggest looks for the readings that would tell most of what is still open: every
 // built-in case, channel and side at a usual load, linear.
-func (o *Outcome) suggest(file *axlefile.File) error {
+func (o *Outcome) suggest(file *axlefile.File, offsets []gauge) error {
 	tests, rows := o.possibleTests()
 	study, err := Study(file)
 	if err != nil {
@@ -42,7 +42,7 @@ func (o *Outcome) suggest(file *axlefile.File) error {
 	if err != nil {
 		return err
 	}
-	x := make([]float64, len(o.Estimates))
+	x := make([]float64, len(o.Parameters))
 	for j := range x {
 		x[j] = o.Estimates[j].Value
 	}
@@ -55,9 +55,17 @@ func (o *Outcome) suggest(file *axlefile.File) error {
 		expected[c.Name] = o.expected(c)
 	}
 	for i, r := range rows {
-		candidates[i] = optimize.Candidate{Slopes: slopes.RawRowView(i), Deviation: expected[r.Channel]}
+		candidates[i] = optimize.Candidate{Slopes: slices.Clone(slopes.RawRowView(i)), Deviation: expected[r.Channel]}
+		for _, g := range offsets {
+			has := 0.0
+			if g.channel == r.Channel && g.side == r.Side {
+				has = 1
+			}
+			candidates[i].Slopes = append(candidates[i].Slopes, has)
+		}
 	}
 	for _, a := range o.Additions(candidates, testsAsked) {
+		a.Before, a.After = a.Before[:len(x)], a.After[:len(x)]
 		t := tests[a.Candidate]
 		t.Addition, t.Shrinks = a, mostShrunk(a)
 		tests[a.Candidate].Measured = true // if it comes again

@@ -29,6 +29,7 @@ func (f *Fitted) Text(p *Page) {
 	p.blank()
 	p.Prose("", f.summary())
 	f.estimateTable(p)
+	f.offsetTable(p)
 	f.tangles(p)
 	f.testTable(p)
 	f.channelTable(p)
@@ -65,7 +66,7 @@ func (f *Fitted) summary() string {
 	if n := len(f.LeftOut); n > 0 {
 		s += "; " + plural(n, "reading") + map[bool]string{true: " is", false: " are"}[n == 1] + " left out"
 	}
-	return s + "."
+	return s + f.offsetSummary() + "."
 }
 
 // rounding is an error in any unit that is none of a rig: readings without scatter

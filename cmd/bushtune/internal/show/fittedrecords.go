@@ -28,6 +28,7 @@ func (f *Fitted) records() []Record {
 	for k, d := range f.Unseen {
 		all = append(all, f.unseenRecords(k, d)...)
 	}
+	all = append(all, f.offsetRecords()...)
 	all = append(all, f.testRecords()...)
 	all = append(all, f.channelRecords()...)
 	for i := range f.Rows {

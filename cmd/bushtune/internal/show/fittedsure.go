@@ -131,6 +131,7 @@ func (f *Fitted) fitNotes() []string {
 	if !f.AtSize {
 		notes = append(notes, "the readings are those of the linear axle: stops, voids and curves of bushes count with their tangent at rest; --at-size follows them")
 	}
+	notes = append(notes, f.zeroNotes()...)
 	for g, name := range f.Groups {
 		switch factor := f.Factors[g]; {
 		case name == "" && factor > moreThanSaid:
@@ -152,12 +153,12 @@ func (f *Fitted) fitNotes() []string {
 	return notes
 }
 
-// copies counts readings that say what one before says.
+// copies counts readings that say what one before says; at no load all look alike.
 func (f *Fitted) copies() (count int) {
 	seen := map[axlefile.RigRow]bool{}
 	for _, r := range f.Rows {
 		r.Line = 0
-		if seen[r] {
+		if seen[r] && r.Size != 0 {
 			count++
 		}
 		seen[r] = true
