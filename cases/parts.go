@@ -144,19 +144,26 @@ func (s *Study) overScalar(n *number) float64 {
 	return n.formula.value(in)
 }
 
+// partRounding is the share of the largest part below which a part is rounding of nothing, there on one processor and not on another.
+const partRounding = 1e-12
+
 // Parts splits a number into the signed parts of every rate of every element;
 // they sum to it. A number that is a reading over a roll angle, a travel or
 // another answer has the parts of the reading over the same. Without a static
 // load each part of a plain reading is −∂number/∂ln rate. Parts that are nothing
-// are left out. Nil if the number has no additive parts; Number.NoParts says why.
+// but rounding are left out. Nil if the number has no additive parts; Number.NoParts says why.
 func (s *Study) Parts(index int) []NumberPart {
 	s.prepareParts()
 	if !s.splitInto(index, s.parts.values) {
 		return nil
 	}
 	var parts []NumberPart
+	largest := 0.0
+	for _, part := range s.parts.values {
+		largest = max(largest, math.Abs(part))
+	}
 	for i, label := range s.parts.labels {
-		if label.Value = s.parts.values[i]; label.Value != 0 {
+		if label.Value = s.parts.values[i]; math.Abs(label.Value) > partRounding*largest {
 			parts = append(parts, label)
 		}
 	}

@@ -255,11 +255,15 @@ func (m *Mover) within(limit float64) bool {
 	return true
 }
 
-// worst names the largest residual.
+// sameResidual is the share by which residuals of a lost balance count as one: its
+// iterations magnify rounding, and which of two mirror images is named must not hang on that.
+const sameResidual = 1e-3
+
+// worst names the largest residual, the first of those that are as large.
 func (m *Mover) worst() *LostBalance {
 	at, size := 0, -1.0
 	for i, r := range m.residual {
-		if w := math.Abs(r) * m.weightOf(i); w > size || math.IsNaN(w) {
+		if w := math.Abs(r) * m.weightOf(i); w-size > sameResidual*w || math.IsNaN(w) {
 			at, size = i, w
 		}
 	}

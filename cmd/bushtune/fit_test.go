@@ -137,18 +137,10 @@ func TestFitOfFew(t *testing.T) {
 	}
 }
 
-// TestFitReadingsAtNoLoad: 72 readings of nothing at no load are one line and no refusal;
-// a gauge whose readings are all shifted is named with its offset.
-func TestFitReadingsAtNoLoad(t *testing.T) {
-	inFolder(t, "hatchback-link")
-	bushtune(t, "demo rig --out rig.csv")
-	rig := readText(t, "rig.csv")
-	var zeros, shifted strings.Builder
-	for range 9 {
-		for _, side := range []string{"left", "right"} {
-			zeros.WriteString("cornering,0,," + side + ",toe,0,\ncornering,0,," + side + ",camber,0,\nimpact,0,," + side + ",centre_x,,0\nimpact,0,," + side + ",centre_y,,0.00\n")
-		}
-	}
+// shiftedRig adds 0.05 deg to every reading of toe of the left wheel.
+func shiftedRig(t *testing.T, rig string) string {
+	t.Helper()
+	var shifted strings.Builder
 	for line := range strings.Lines(rig) {
 		if cells := strings.Split(line, ","); len(cells) == 7 && cells[3] == "left" && cells[4] == "toe" {
 			value, err := strconv.ParseFloat(cells[5], 64)
@@ -160,8 +152,23 @@ func TestFitReadingsAtNoLoad(t *testing.T) {
 		}
 		shifted.WriteString(line)
 	}
+	return shifted.String()
+}
+
+// TestFitReadingsAtNoLoad: 72 readings of nothing at no load are one line and no refusal;
+// a gauge whose readings are all shifted is named with its offset.
+func TestFitReadingsAtNoLoad(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	bushtune(t, "demo rig --out rig.csv")
+	rig := readText(t, "rig.csv")
+	var zeros strings.Builder
+	for range 9 {
+		for _, side := range []string{"left", "right"} {
+			zeros.WriteString("cornering,0,," + side + ",toe,0,\ncornering,0,," + side + ",camber,0,\nimpact,0,," + side + ",centre_x,,0\nimpact,0,," + side + ",centre_y,,0.00\n")
+		}
+	}
 	writeText(t, "zeros.csv", rig+zeros.String())
-	writeText(t, "shifted.csv", shifted.String())
+	writeText(t, "shifted.csv", shiftedRig(t, rig))
 	writeText(t, "only.csv", "case,load [kN],load [N·m],side,channel,value [deg],value [mm]\n"+zeros.String())
 	clean, with := bushtune(t, "fit hatchback-link.toml rig.csv"), bushtune(t, "fit hatchback-link.toml zeros.csv")
 	if with.code != exitAnswer || strings.Count(with.out+with.err, "load 0") != 1 || !strings.Contains(with.out, "72 readings of 0 at load 0") {

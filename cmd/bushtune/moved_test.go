@@ -139,6 +139,7 @@ func TestALostTravelNamesThePlace(t *testing.T) {
 	for line, cause := range map[string]string{
 		"travel --demo saloon-semi-trailing --from -300 --to 500": "spring.coil.left is pressed to its solid length",
 		"sweep --case roll --to 100 --demo hatchback-plain":       "sideways, out of balance",
+		"sweep --case heave --demo hatchback-angled":              "arm.left turns about z", // and arm.right as much: the first on every processor
 	} {
 		r := bushtune(t, line)
 		if r.code != exitFailed || !strings.Contains(r.out, "\nSTOPPED BEFORE THE END") || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, cause) {

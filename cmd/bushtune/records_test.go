@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"bushtune/cases"
+	"bushtune/cmd/bushtune/internal/axlefile"
 	"bushtune/cmd/bushtune/internal/demo"
 	"bushtune/cmd/bushtune/internal/show"
 )
@@ -120,6 +122,32 @@ func TestPartsSumToTheirNumber(t *testing.T) {
 	}
 }
 
+// TestPartsAreNoRounding: no part is told that is rounding of nothing, and so is there on
+// one processor and not on another.
+func TestPartsAreNoRounding(t *testing.T) {
+	for _, name := range demo.Names() {
+		file, err := axlefile.Parse(name, []byte(builtInText(t, name)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		study, err := cases.NewStudy(file.Axle, file.Vehicle, file.Cases, file.States)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, n := range study.Numbers() {
+			parts, largest := study.Parts(i), 0.0
+			for _, p := range parts {
+				largest = max(largest, math.Abs(p.Value))
+			}
+			for _, p := range parts {
+				if math.Abs(p.Value) < 1e-13*largest {
+					t.Errorf("%s: %s in %s: %s %s has the part %v, the largest is %v", name, n.Name, n.Case, p.Element, p.Line, p.Value, largest)
+				}
+			}
+		}
+	}
+}
+
 // TestMatrixIsSymmetricInOneUnit turns the written units back: mm per 100 N·m
 // against deg per kN are the same entry in rad per N.
 func TestMatrixIsSymmetricInOneUnit(t *testing.T) {
@@ -176,8 +204,11 @@ func TestKindsAreDocumented(t *testing.T) {
 	text := readme(t)
 	inFolder(t, "hatchback-link")
 	writeText(t, "own.toml", strings.Split(free, "[bush.pivot]")[0]+held+"[bush.pivot.right]\nsoft = 500\n[case.kerb]\npads = \"level\"\nleft = { force = [-1, 0, 0] }\n")
+	bushtune(t, "demo rig --out rig.csv")
+	writeText(t, "shifted.csv", shiftedRig(t, readText(t, "rig.csv")))
 	words := map[string]bool{}
-	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain", "choose --demo hatchback-link --best 2"} {
+	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain", "choose --demo hatchback-link --best 2",
+		"fit", "fit hatchback-link.toml shifted.csv --without-outliers", "swap --demo hatchback-link firm-pivots", "rubber", "solve --at-size 4"} {
 		for _, r := range records(t, bushtune(t, line+" --format json")) {
 			words[r.Kind] = true
 		}

@@ -34,6 +34,9 @@ func sweepCommand(s streams) *cli.Command {
 	}
 }
 
+// largestTo is the largest load that is swept to, in the unit of the case.
+const largestTo = 10000
+
 // sweep scales a case and writes what it reads.
 func sweep(c *cli.Context, s streams) error {
 	if err := checkFormat(c); err != nil {
@@ -42,8 +45,8 @@ func sweep(c *cli.Context, s streams) error {
 	if err := checkPoints(c); err != nil {
 		return err
 	}
-	if to := c.Float64("to"); c.IsSet("to") && !(to > 0 && to <= 1e4) {
-		return &usageError{c.Command.Name, fmt.Sprintf("--to %g: want a load above zero", to)}
+	if to := c.Float64("to"); c.IsSet("to") && !(to > 0 && to <= largestTo) {
+		return &usageError{c.Command.Name, fmt.Sprintf("--to %g: want a load above zero, at most %d", to, largestTo)}
 	}
 	in, err := oneAxle(c, s)
 	if err != nil {

@@ -70,6 +70,8 @@ func TestExitCodes(t *testing.T) {
 		{"travel --from 20 --to 20", exitBadInput, "from below to"},
 		{"travel --from -9000", exitBadInput, "within ±500"},
 		{"travel --from low", exitBadInput, "from"},
+		{"sweep --case cornering --to 1e9", exitBadInput, "at most 10000"},
+		{"sweep --to -1", exitBadInput, "above zero"},
 		{"travel --points 1", exitBadInput, "2 to 401"},
 		{"travel --right", exitBadInput, "are alike"},
 		{"travel mistakes.toml", exitBadInput, "bush.pivot.sofft"},
