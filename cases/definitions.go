@@ -21,6 +21,9 @@ type definition struct {
 	needs              []int // vehicle slots
 }
 
+// totalOuterToe is the number of a state that its causes sum to.
+const totalOuterToe = "total_outer_toe"
+
 // anyState in a list of cases stands for all states of the vehicle.
 const anyState = "state"
 
@@ -63,8 +66,8 @@ func cornerNumbers() []definition {
 			formula: &theAnswer, unit: degrees, signs: outerSigns, step: 0.01, text: "toe of the outer wheel / F, F at each contact point"},
 		{name: "mean_axle_steer", title: "mean axle steer", cases: corners, readings: []reading{meanSteer},
 			formula: &theAnswer, unit: degrees, signs: steerSigns, step: 0.01, text: "(toe outer − toe inner) / 2F"},
-		{name: "total_outer_toe", title: "total toe of the outer wheel", cases: []string{anyState}, readings: []reading{of(outerWheel, toe)},
-			formula: &theAnswer, unit: quantity.Degree, signs: outerSigns, step: 0.01, text: "toe of the outer wheel under all loads of the state"},
+		{name: totalOuterToe, title: "total toe of the outer wheel", cases: []string{anyState}, readings: []reading{of(outerWheel, toe)},
+			formula: &theAnswer, unit: quantity.Degree, signs: outerSigns, step: 0.01, text: "toe of the outer wheel under all loads of the state, at its size"},
 		{name: "lateral_force_camber", title: "lateral-force camber, outer wheel", cases: corners, readings: []reading{of(outerWheel, camber)},
 			formula: &theAnswer, unit: degrees, signs: topSigns, step: 0.02, text: "camber of the outer wheel / F"},
 		{name: "lateral_compliance", title: "lateral compliance at the wheel centre", where: "centre", cases: corners, readings: []reading{inward(outerWheel, centreY)},
@@ -110,7 +113,7 @@ func rollNumbers() []definition {
 		{name: "roll_rate", title: "roll rate", cases: roll, readings: []reading{rollTravel},
 			formula: &coupleRate, unit: quantity.NewtonMetrePerDegree, step: 5, text: "F · track / roll angle, roll angle = (z outer − z inner) / track, tyres excluded"},
 		{name: "roll_angle", title: "roll angle on the suspension", cases: []string{anyState}, readings: []reading{rollTravel},
-			formula: &overTheTrack, unit: quantity.Degree, signs: quantity.Signs{Plus: "body leans outward", Minus: "body leans inward"}, step: 0.05, text: "(z outer − z inner) / track, tyres excluded"},
+			formula: &slopeOfTrack, unit: quantity.Degree, signs: quantity.Signs{Plus: "body leans outward", Minus: "body leans inward"}, step: 0.05, text: "atan((z outer − z inner) / track), tyres excluded"},
 		{name: "roll_steer", title: "roll steer, outer wheel", cases: roll, readings: perRoll(of(outerWheel, toe)),
 			formula: &perRollAngle, unit: quantity.DegreePerDegree, signs: outerSigns, step: 0.01, text: "toe of the outer wheel / roll angle"},
 		{name: "roll_camber", title: "roll camber to the body, outer wheel", where: "body", cases: roll, readings: perRoll(of(outerWheel, camber)),

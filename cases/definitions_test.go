@@ -255,7 +255,7 @@ func (v turned) answers(t *testing.T, car *Vehicle) map[string]float64 {
 // turnToe is the steer of a wheel to the left.
 func (m *moved) turnToe(w int) float64 { return (2*float64(w) - 1) * m.toe[w] }
 
-// addTravel adds the numbers of heave, roll and of a state.
+// addTravel adds the numbers of heave and roll.
 func (v turned) addTravel(t *testing.T, car *Vehicle, all map[string]float64) {
 	o, i := v.outer, v.inner
 	up, down := patchPush(0, 0, 1), patchPush(0, 0, -1)
@@ -271,25 +271,6 @@ func (v turned) addTravel(t *testing.T, car *Vehicle, all map[string]float64) {
 	all["roll_steer roll "], all["roll_camber roll body"], all["roll_camber roll ground"] = roll.toe[o]/angle, roll.camber[o]/angle, 1+roll.camber[o]/angle
 	outward := -v.inside * (roll.patch[0][1] + roll.patch[1][1]) / 2
 	all["roll_centre_kinematic roll "] = outward / angle
-
-	// Cornering and braking at 0.3 g each, moments of the whole car about the ground.
-	const g = 9806.65
-	a := 0.3 * g
-	rest := car.Mass * car.RearShare * g / 2
-	axis := (1-car.RearShare)*car.FrontRollCentre + car.RearShare*outward/angle
-	rear := v.track() / angle
-	couple := car.Mass * a * (car.GravityHeight - axis) * rear / (rear + car.FrontRollRate)
-	across := (couple + car.Mass*car.RearShare*a*outward/angle) / v.track()
-	along := car.Mass * a * car.GravityHeight / car.Wheelbase / 2
-	side := func(load float64) push {
-		force := car.Mass * car.RearShare * a * load / (2 * (rest - along))
-		p := patchPush(-car.Mass*a*car.RearBrakeShare/2, force, load-rest)
-		p.moment = -car.Trail * force
-		return p
-	}
-	state := v.run(t, Floating, side(rest-along+across), side(rest-along-across))
-	all["total_outer_toe state_combined "] = state.toe[o]
-	all["roll_angle state_combined "] = (state.patch[o][2] - state.patch[i][2]) / v.track()
 }
 
 func TestNumbersFromTheMatrixAlone(t *testing.T) {

@@ -51,19 +51,15 @@ func StatesAtSize() []State {
 // imposed is one thing to put on the axle at a share of its full size.
 type imposed struct {
 	Case
-	state  *State // nil for a case
-	raise  [2]float64
-	size   float64 // what the share 1 stands for, inside
-	symbol Quantity
+	state   *State // nil for a case
+	vehicle *Vehicle
+	raise   [2]float64
+	size    float64 // what the share 1 stands for, inside
+	symbol  Quantity
 }
 
-// demandAt is a case, event or state at a share of its size. A state's forces
-// follow from its accelerations as in the linear study: the load transfer is that
-// of the roll rate and the roll centre at the design position.
+// demandAt is a case or event at a share of its size.
 func (f *FullSize) demandAt(i *imposed, share float64) compliance.Demand {
-	if i.state != nil {
-		return f.stateDemand(i, share)
-	}
 	var d compliance.Demand
 	for w, on := range i.Wheels {
 		i.put(&on, share, &d.Wheels[w])
@@ -87,42 +83,4 @@ func (c *Case) put(load *WheelLoad, share float64, on *compliance.WheelForce) {
 			on.AtPatch[k] = share * f
 		}
 	}
-}
-
-// stateDemand composes a state with its accelerations times a share.
-func (f *FullSize) stateDemand(i *imposed, share float64) compliance.Demand {
-	outer, inner := f.stateForces(i, share)
-	return i.demand(&outer, &inner)
-}
-
-// demand puts the forces of a state on the wheels.
-func (i *imposed) demand(outer, inner *tyreForces[float64]) (d compliance.Demand) {
-	for role, on := range [2]*tyreForces[float64]{outer, inner} {
-		sign := 1.0
-		w := i.Outer
-		if role == 1 {
-			w = 1 - i.Outer
-		}
-		if i.Outer == LeftWheel {
-			sign = -1
-		}
-		d.Wheels[w].Locked[0] = on.forward
-		d.Wheels[w].AtPatch = exact.Vec[float64]{1: sign * on.inward, 2: on.up}
-		d.Wheels[w].Moment = sign * on.torque
-	}
-	return d
-}
-
-// stateForces are the tyres' forces of a state at a share of its accelerations.
-func (f *FullSize) stateForces(i *imposed, share float64) (outer, inner tyreForces[float64]) {
-	st := i.stateAt(share)
-	s := f.study
-	return forces(&st, &s.vehicle, lateralTransfer(&st, &s.vehicle, s.rollBehaviour(i.Outer)))
-}
-
-// stateAt is the state with its accelerations times a share.
-func (i *imposed) stateAt(share float64) State {
-	st := *i.state
-	st.Lateral, st.Braking = share*st.Lateral, share*st.Braking
-	return st
 }

@@ -1,7 +1,9 @@
 package cases
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"bushtune/bushing/quantity"
@@ -106,15 +108,39 @@ func (s *Study) OtherTurn(index int) (int, bool) {
 func (s *Study) Figure(index int) Figure { return s.FigureOf(index, s.Value(index)) }
 
 // FigureOf is a number ready to print with a value of the caller's, in internal
-// units: one from before a change, or one that is wanted.
+// units: one from before a change, or one that is wanted. Not a number stands for the
+// number of a state that the axle cannot reach; the words then say how far it comes.
 func (s *Study) FigureOf(index int, value float64) Figure {
 	n := &s.numbers[index]
 	written := n.Unit.Written(value)
 	r := n.Signs.Read(written, n.Step)
+	if math.IsNaN(value) {
+		r = quantity.Reading{Text: noFigure, Words: s.whyLost(index)}
+	}
 	return Figure{
 		Number: n.Name, Title: n.Title, Case: n.Case, Where: n.Where, Pads: n.Pads.String(),
 		Value: written, Unit: n.Unit.Name, Text: r.Text, Words: r.Words,
 	}
+}
+
+// What is written where a state has no number.
+const (
+	noFigure    = "none"
+	notReached  = "the axle cannot hold this state"
+	furthestOff = "no balance found beyond "
+)
+
+// whyLost says in few words why the number of a state has no value.
+func (s *Study) whyLost(index int) string {
+	var lost *LostWay
+	if !errors.As(s.Lost(index), &lost) {
+		return notReached
+	}
+	var lifted *LiftedWheel
+	if errors.As(lost, &lifted) {
+		return lifted.Error()
+	}
+	return fmt.Sprintf("%s%.2f %s", furthestOff, lost.Place, lost.Unit)
 }
 
 // Figures are all numbers that have a name of their own, ready to print.

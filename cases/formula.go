@@ -24,6 +24,7 @@ type formula struct {
 const (
 	wholeRate     = "a rate is the inverse of a movement; see the parts of the movement"
 	wholeReaction = "a pad force does not change when all rates change alike, so it has no parts that add up to it"
+	wholeState    = "at its size the state is no sum of what each rate does; the causes of the toe of its outer wheel do sum: bushtune sweep --case "
 	wholeGround   = "one of it is the roll of the body; see the parts to the body"
 )
 
@@ -34,7 +35,7 @@ var (
 	againstRoll   = formula{heightOfRoll[float64], heightOfRoll[complex128], "", false}
 	reaction      = formula{answer[float64], answer[complex128], wholeReaction, true}
 	toGround      = formula{perRollToGround[float64], perRollToGround[complex128], wholeGround, false}
-	overTheTrack  = formula{overTrack[float64], overTrack[complex128], "", false}
+	slopeOfTrack  = formula{inclinationOfTrack[float64], inclinationOfTrack[complex128], "", false}
 	inverse       = formula{inverted[float64], inverted[complex128], wholeRate, false}
 	inverseTyre   = formula{invertedWithTyre[float64], invertedWithTyre[complex128], wholeRate, false}
 	coupleRate    = formula{rollRate[float64], rollRate[complex128], wholeRate, false}
@@ -58,7 +59,7 @@ func heightOfRoll[T exact.Number](in inputs[T]) T { return -perRoll(in) }
 // perRollToGround adds the roll of the body itself.
 func perRollToGround[T exact.Number](in inputs[T]) T { return perRoll(in) + 1 }
 
-func overTrack[T exact.Number](in inputs[T]) T { return in.z[0] / in.track }
+func inclinationOfTrack[T exact.Number](in inputs[T]) T { return exact.Atan(in.z[0] / in.track) }
 
 func inverted[T exact.Number](in inputs[T]) T { return 1 / in.z[0] }
 

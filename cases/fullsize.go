@@ -2,6 +2,7 @@ package cases
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"bushtune/compliance"
@@ -13,10 +14,12 @@ import (
 // at the design position they are those of the study. Make a new one, or Reset
 // it, after an Update of the study. Not safe for use by two goroutines.
 type FullSize struct {
-	study  *Study
-	mover  *compliance.Mover
-	demand compliance.Demand // that holds the axle where it is
-	spent  int               // evaluations before the last return to the design position
+	study        *Study
+	mover        *compliance.Mover
+	demand       compliance.Demand // that holds the axle where it is
+	leaning      leaning[float64]  // of the state that it is in
+	imposedShare float64           // of the case, event or state that it is under
+	spent        int               // evaluations before the last return to the design position
 
 	basis    [2]rate     // what one pad alone does: see prepareBasis
 	tangents []rate      // to every load of the study, per its own size
@@ -66,7 +69,7 @@ func NewFullSize(s *Study) (*FullSize, error) {
 // slots. The error is that of a design position out of balance.
 func (f *FullSize) Reset() error {
 	f.spent += f.mover.Evaluations()
-	f.demand = compliance.Demand{}
+	f.demand, f.leaning, f.imposedShare = compliance.Demand{}, leaning[float64]{}, 0
 	f.moved = [2]movement{}
 	f.posture++
 	f.drawBeams()
@@ -319,6 +322,10 @@ type LostWay struct {
 
 // Error names the place and what went wrong there.
 func (e *LostWay) Error() string {
+	var lifted *LiftedWheel
+	if errors.As(e.Cause, &lifted) {
+		return e.What + ": " + lifted.Error()
+	}
 	why := e.Cause.Error()
 	var lost *compliance.LostBalance
 	if isLost(e.Cause, &lost) {

@@ -39,6 +39,9 @@ func TestTangentsAtDesignAreTheLinearNumbers(t *testing.T) {
 				t.Fatal(name, err)
 			}
 			for i := range s.numbers {
+				if s.numbers[i].state >= 0 { // at its size, which the design position is not
+					continue
+				}
 				want, got := s.Value(i), f.Tangent(i)
 				if n := &s.numbers[i]; !near(got, want, designTolerance, math.Abs(want)+1e-3*n.Step*n.Unit.Factor) {
 					t.Errorf("%s, pads held %v: %s in %s %s = %.9g, linear %.9g", name, held, n.Name, n.Case, n.Where, got, want)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bushtune/bushing/exact"
 	"bushtune/bushing/quantity"
 	"bushtune/compliance"
 )
@@ -14,7 +15,8 @@ type Goal struct {
 	Number int // its index in the study
 	// Size is the load on a wheel in N, of a case without a force the moment in
 	// N·mm, of a state its lateral acceleration, or its braking if it has none, in
-	// mm/s². Zero: the linear number.
+	// mm/s². Zero: the number of the study, which is linear, or of a state at its own
+	// accelerations.
 	// A number per load is then the secant; one under a load of the author's or in a
 	// state is what it is under that load.
 	Size float64
@@ -37,10 +39,14 @@ func (s *Study) goalLoad(n *number) *load {
 // goalImposed is the load of a goal, to be put on at any size.
 func (s *Study) goalImposed(l *load) *imposed {
 	if l.state >= 0 {
-		return newImposedState(l.Case, &s.states[l.state])
+		return newImposedState(l.Case, &s.states[l.state], &s.vehicle)
 	}
 	return newImposed(l.Case, [2]float64{})
 }
+
+// AtSize tells whether a goal is found by large movements: it has a size, or it is
+// the number of a state.
+func (s *Study) AtSize(g Goal) bool { return g.Size != 0 || s.numbers[g.Number].state >= 0 }
 
 // CheckGoal says why a goal has no value, or nil.
 func (s *Study) CheckGoal(g Goal) error {
@@ -121,7 +127,7 @@ func (f *FullSize) goal(g *Goal, at *goalPlace, value *float64, slots []complian
 	*value = 0
 	clear(row)
 	linear := 1.0 // factor of the linear number
-	if g.Size != 0 {
+	if f.study.AtSize(*g) {
 		if err := f.goTo(g, at); err != nil {
 			return err
 		}
@@ -159,20 +165,33 @@ func (f *FullSize) goTo(g *Goal, at *goalPlace) error {
 			return &LostWay{What: at.on.Name, Unit: at.on.symbol.Unit, Cause: err}
 		}
 	}
-	share := g.Size / at.on.size
+	share := 1.0
+	if g.Size != 0 {
+		share = g.Size / at.on.size
+	}
 	if share == at.share {
 		return nil
 	}
-	d := f.demandAt(at.on, share)
-	if err := f.solve(&d); err != nil {
-		reached := at.share
-		var lost *compliance.LostBalance
-		if isLost(err, &lost) {
-			reached += lost.Fraction * (share - at.share)
-		}
-		return &LostWay{What: at.on.Name, Place: at.on.written(reached * at.on.size), Unit: at.on.symbol.Unit, Cause: err}
+	if err := f.reach(at.on, share); err != nil {
+		*at = goalPlace{}
+		return err
 	}
 	at.share = share
+	return nil
+}
+
+// reach moves to a share of a case or state; both wheels must stand on the ground
+// there. The error is a *LostWay.
+func (f *FullSize) reach(on *imposed, share float64) error {
+	reached, err := f.impose(on, share)
+	if on.state != nil {
+		if lifted := f.lifted(on); lifted != nil { // it may be why balance was lost
+			return &LostWay{What: on.Name, Place: on.written(lifted.share * on.size), Unit: on.symbol.Unit, Cause: lifted}
+		}
+	}
+	if err != nil {
+		return &LostWay{What: on.Name, Place: on.written(reached * on.size), Unit: on.symbol.Unit, Cause: err}
+	}
 	return nil
 }
 
@@ -197,7 +216,8 @@ func (f *FullSize) secant(n *number, over float64) float64 {
 
 // goalSlopes writes the derivatives of a number at the present posture. All that
 // it reads, the track included, is one reading with the slopes of the formula as
-// weights; the track at the design position and the loads of a state come on top.
+// weights; the track at the design position comes on top, and in a state the lean
+// of the body and the transfer of wheel load, which follow from its balance.
 func (f *FullSize) goalSlopes(n *number, at *goalPlace, slots []compliance.Slot, row []float64) {
 	s, over := f.study, at.over()
 	in := inputs[complex128]{track: complex(f.track(), 0), vehicle: &s.vehicle}
@@ -211,24 +231,70 @@ func (f *FullSize) goalSlopes(n *number, at *goalPlace, slots []compliance.Slot,
 		answer.sensor.addTo(&what, n.formula.slope(in, k)*answer.scale/over)
 	}
 	byTheTrack := n.formula.slope(in, byTrack)
-	what[LeftWheel].Contact[1] += byTheTrack
-	what[RightWheel].Contact[1] -= byTheTrack
-	f.mover.Slopes([]compliance.Reading{what}, slots, [][]float64{row})
-	s.clearWeights()
-	s.addWeight(byTrack, byTheTrack)
-	if at.on.state != nil && at.on.state.Lateral != 0 {
-		st := at.on.stateAt(at.share)
-		s.weighTransfer(&st, at.on.Outer, f.byTransfer(&what, at, &st))
+	addTrack(&what, byTheTrack)
+	if at.on.state == nil || at.on.state.Lateral == 0 {
+		f.slopesOf([]compliance.Reading{what}, []float64{byTheTrack}, slots, [][]float64{row})
+		return
 	}
-	s.differentiate(slots)
-	s.room.addSlopes(s.room.weights, row)
+	angle, moment, tracks := f.unbalanceReadings(at.on)
+	rows := [][]float64{row, make([]float64, len(slots)), make([]float64, len(slots))}
+	f.slopesOf([]compliance.Reading{what, angle, moment}, []float64{byTheTrack, tracks[0], tracks[1]}, slots, rows)
+	j, _ := f.unbalanceSlopes(at.on)
+	byLean, byTransfer := f.rateOf(&what, at.on, leaning[float64]{lean: 1}), f.rateOf(&what, at.on, leaning[float64]{transfer: 1})
+	for k := range row {
+		follows := solvePair(j, [2]float64{-rows[1][k], -rows[2][k]})
+		row[k] += byLean*follows[0] + byTransfer*follows[1]
+	}
 }
 
-// byTransfer is the derivative of a reading by the lateral transfer of a state.
-func (f *FullSize) byTransfer(what *compliance.Reading, at *goalPlace, st *State) float64 {
-	v := &f.study.vehicle
-	outer, inner := forceRates(st, v, lateralTransfer(st, v, f.study.rollBehaviour(at.on.Outer)))
-	d := at.on.demand(&outer, &inner)
+// addTrack adds a weight on the track to a reading.
+func addTrack(what *compliance.Reading, weight float64) {
+	what[LeftWheel].Contact[1] += weight
+	what[RightWheel].Contact[1] -= weight
+}
+
+// slopesOf writes the derivatives of readings at the present posture, each with a
+// weight on the track at the design position, the loads held.
+func (f *FullSize) slopesOf(what []compliance.Reading, tracks []float64, slots []compliance.Slot, rows [][]float64) {
+	f.mover.Slopes(what, slots, rows)
+	s := f.study
+	s.clearWeights()
+	s.differentiate(slots)
+	for k, row := range rows {
+		for j, v := range s.room.track {
+			row[j] += tracks[k] * v
+		}
+	}
+}
+
+// unbalanceReadings are both unbalances of a state as readings of the wheels, with
+// their slopes by the track.
+func (f *FullSize) unbalanceReadings(on *imposed) (angle, moment compliance.Reading, tracks [2]float64) {
+	here := f.stance(on.Outer)
+	by := func(rate stance[float64]) (a, m float64) {
+		x, y := unbalance(on.state, on.vehicle, f.leaning.along(leaning[float64]{}), here.along(rate))
+		return exact.Derivative(x), exact.Derivative(y)
+	}
+	var apart, inward, rise [2]float64
+	apart[0], apart[1] = by(stance[float64]{apart: 1})
+	tracks[0], tracks[1] = by(stance[float64]{track: 1})
+	inward[0], inward[1] = by(stance[float64]{inward: 1})
+	rise[0], rise[1] = by(stance[float64]{rise: 1})
+	for k, what := range [2]*compliance.Reading{&angle, &moment} {
+		addTrack(what, tracks[k])
+		for w := range what {
+			what[w].Contact[1] += towardInside(on.Outer) * inward[k] / 2
+			what[w].Contact[2] += rise[k] / 2
+		}
+		what[on.Outer].Contact[2] += apart[k]
+		what[1-on.Outer].Contact[2] -= apart[k]
+	}
+	return angle, moment, tracks
+}
+
+// rateOf is how fast a reading changes at a rate of the leaning of a state.
+func (f *FullSize) rateOf(what *compliance.Reading, on *imposed, rate leaning[float64]) float64 {
+	d := on.demandAlong(f.leaning, rate)
 	sum := 0.0
 	for w, m := range f.mover.Rates(&d) {
 		r := &what[w]

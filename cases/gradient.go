@@ -26,8 +26,9 @@ type weight struct {
 }
 
 // Gradient writes out[k][j] = ∂Value(indices[k])/∂slots[j] in internal units,
-// exact: what a slot does to elements, loads at rest, readings, loads, pads,
-// track and the loads of a state is all in it.
+// exact: what a slot does to elements, loads at rest, readings, loads, pads and
+// track is all in it. Numbers of states have those of the state at its size, not
+// numbers if the axle cannot reach it.
 func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64) {
 	s.weigh(indices)
 	s.differentiate(slots)
@@ -36,6 +37,11 @@ func (s *Study) Gradient(indices []int, slots []compliance.Slot, out [][]float64
 		row := out[k][:len(slots)]
 		clear(row)
 		room.addSlopes(room.weights[room.first[k]:room.first[k+1]], row)
+	}
+	for k, index := range indices {
+		if n := &s.numbers[index]; n.state >= 0 {
+			s.slopesInState(n, slots, out[k][:len(slots)])
+		}
 	}
 }
 
@@ -58,7 +64,9 @@ func (s *Study) weigh(indices []int) {
 	s.clearWeights()
 	room := &s.room
 	for _, index := range indices {
-		s.weighNumber(&s.numbers[index])
+		if n := &s.numbers[index]; n.state < 0 {
+			s.weighNumber(n)
+		}
 		room.first = append(room.first, len(room.weights))
 	}
 }
@@ -81,59 +89,9 @@ func (s *Study) weighNumber(n *number) {
 		in.z[i] = complex(s.answers[a].value(&s.rig), 0)
 	}
 	for i, a := range n.answers[:n.count] {
-		slope := n.formula.slope(in, i)
-		s.addWeight(a, slope)
-		if n.state >= 0 {
-			s.weighState(&s.answers[a], slope)
-		}
+		s.addWeight(a, n.formula.slope(in, i))
 	}
 	s.addWeight(byTrack, n.formula.slope(in, byTrack))
-}
-
-// weighState adds what the axle does to the loads of a state.
-func (s *Study) weighState(a *answerOf, slope float64) {
-	st := &s.states[a.load.state]
-	if st.Lateral == 0 {
-		return
-	}
-	s.weighTransfer(st, a.load.Outer, slope*s.underTransfer(a, st, s.rollBehaviour(a.load.Outer)))
-}
-
-// weighTransfer adds what the lateral transfer of a state in a turn is made from,
-// each times the slope of a number by the transfer.
-func (s *Study) weighTransfer(st *State, outer int, slope float64) {
-	now, at := s.rollBehaviour(outer), s.rolls[turn(outer)]
-	by := func(roll rollBehaviour[complex128]) float64 {
-		return slope * exact.Derivative(lateralTransfer(st, &s.vehicle, roll))
-	}
-	lifted := rollBehaviour[complex128]{complex(now.travel, 0), complex(now.inward, 0), complex(now.track, 0)}
-	if st.usesRoll(&s.vehicle) {
-		travel, inward := lifted, lifted
-		travel.travel, inward.inward = exact.Seed(now.travel), exact.Seed(now.inward)
-		s.addWeight(at.travel, by(travel))
-		s.addWeight(at.inward, by(inward))
-	}
-	lifted.track = exact.Seed(now.track)
-	s.addWeight(byTrack, by(lifted))
-}
-
-// underTransfer is the derivative of an answer by the lateral transfer of its state.
-func (s *Study) underTransfer(a *answerOf, st *State, now rollBehaviour[float64]) float64 {
-	outer, inner := forceRates(st, &s.vehicle, lateralTransfer(st, &s.vehicle, now))
-	sum := 0.0
-	for role, f := range [2]*tyreForces[float64]{&outer, &inner} {
-		w := a.load.wheelOf(role)
-		for i, slope := range a.load.signed(f.forward, f.inward, f.up, f.torque) {
-			if slope == 0 {
-				continue
-			}
-			unit := s.rig.unit(w, stateDirections[i])
-			for _, t := range a.sensor.terms {
-				sum += slope * t.factor * s.rig.read(t.wheel, t.direction, unit)
-			}
-		}
-	}
-	return sum * a.scale
 }
 
 // addWeight keeps a weight and sees to it that its answer has a pair.

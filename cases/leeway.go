@@ -96,7 +96,7 @@ func NewLeeways(of *Study, limits []Limit) (*Leeways, error) {
 		}
 		l.room.goals = append(l.room.goals, limits[i].Goal)
 	}
-	if slices.ContainsFunc(limits, func(m Limit) bool { return m.Size != 0 }) {
+	if slices.ContainsFunc(limits, func(m Limit) bool { return study.AtSize(m.Goal) }) {
 		if l.full, err = NewFullSize(study); err != nil {
 			return nil, err
 		}

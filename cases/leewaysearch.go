@@ -93,7 +93,7 @@ func (s *leewaySearch) read() error {
 	for i, g := range s.room.goals {
 		switch {
 		case slices.Contains(s.failing, i):
-		case g.Size == 0:
+		case !s.study.AtSize(g):
 			s.room.values[i] = s.study.Value(g.Number)
 		default:
 			if err := s.full.Goals(s.room.goals[i:i+1], s.room.values[i:i+1], nil, nil); err != nil {

@@ -24,12 +24,6 @@ func (s *Study) list(custom []Case) error {
 	if err := s.uniqueNames(); err != nil {
 		return err
 	}
-	for turn := range s.turns {
-		s.rolls = append(s.rolls, roll{
-			travel: s.answer(&rollTravel, s.loadOf("roll", turn)),
-			inward: s.answer(&rollInward, s.loadOf("roll", turn)),
-		})
-	}
 	definitions := definitions()
 	for i := range definitions {
 		s.define(&definitions[i])
@@ -150,6 +144,9 @@ func (s *Study) addNumber(d *definition, l *load, turn int) {
 			Unit: d.unit, Signs: s.signsIn(d, l), Step: d.step, Formula: d.text, NoParts: d.formula.whole,
 		},
 		formula: d.formula, outer: l.Outer, state: l.state, other: -1, count: len(d.readings),
+	}
+	if l.state >= 0 {
+		n.NoParts = wholeState + l.Name
 	}
 	for i := range d.readings {
 		from := l

@@ -22,7 +22,7 @@ const (
 
 var causeTitles = [causes]struct{ where, title string }{
 	{"roll", "roll: the contact points move apart in height"},
-	{"lateral_force", "lateral force at the contact points, their heights held"},
+	{"lateral_force", "lateral force, along the axes of the body, at the contact points, their heights held"},
 	{"aligning_torque", "aligning torque, the heights of the contact points held"},
 	{"load", "vertical load: the mean height of the contact points changes"},
 	{"braking_force", "braking force at the contact points, their heights held"},
@@ -129,10 +129,12 @@ func newToeSplit(w *sweeping) *toeSplit {
 func (s *toeSplit) look() toeHere {
 	w, f, outer := s.w, s.w.f, s.w.on.Outer
 	h := toeHere{share: w.share, toe: f.moved[outer].along[toe]}
-	d := f.demandRate(w.on, w.share)
+	d := f.demandRate(w.on)
 	whole := w.rateHere()
 	up := [2]float64{whole.wheels[0].along[patchZ], whole.wheels[1].along[patchZ]}
-	h.slopes[causeLateral] = s.held(causeLateral, &d, func(from, to *compliance.WheelForce) { to.AtPatch[1] = from.AtPatch[1] })
+	h.slopes[causeLateral] = s.held(causeLateral, &d, func(from, to *compliance.WheelForce) {
+		to.AtPatch[1], to.AtCentre = from.AtPatch[1], from.AtCentre
+	})
 	h.slopes[causeAligning] = s.held(causeAligning, &d, func(from, to *compliance.WheelForce) { to.Moment = from.Moment })
 	if w.on.state.Braking != 0 {
 		h.slopes[causeBraking] = s.held(causeBraking, &d, func(from, to *compliance.WheelForce) { to.Locked[0] = from.Locked[0] })

@@ -124,7 +124,7 @@ func (r *rig) addPads(pads [2]float64, out *compliance.Port) {
 	}
 }
 
-// load is one case or state ready to be solved: loads as multiples of wheel
+// load is one case or state; a case is ready to be solved: loads as multiples of wheel
 // vectors, then the motion of the wheels and the pad forces they cause.
 type load struct {
 	Case
@@ -134,6 +134,8 @@ type load struct {
 	pads   [2]float64      // N, change of the pad forces; zero on floating pads
 
 	response // loads with pad forces
+
+	settled settled // of a state
 }
 
 // newLoad lists the loads of a case.
@@ -179,43 +181,7 @@ func (l *load) solve(r *rig) {
 	}
 }
 
-// stateDirections are the loads on each wheel of a state, in order: the brake takes
-// the fore-aft force, sideways the wheel rolls.
-var stateDirections = [4]direction{lockedX, patchY, patchZ, yaw}
-
-// newStateLoad makes room for the loads of a state.
+// newStateLoad makes the load of a state, which has its forces at its size only.
 func newStateLoad(state int, st State) *load {
-	l := &load{Case: st.onTheRoad(), state: state}
-	for w := range 2 {
-		for _, d := range stateDirections {
-			l.terms = append(l.terms, term{w, d, 0})
-		}
-	}
-	return l
-}
-
-// compose writes the forces of a state into its loads.
-func (l *load) compose(outer, inner *tyreForces[float64]) {
-	for role, f := range [2]*tyreForces[float64]{outer, inner} {
-		w := l.wheelOf(role)
-		for i, v := range l.signed(f.forward, f.inward, f.up, f.torque) {
-			l.terms[4*w+i].factor = v
-		}
-	}
-}
-
-// wheelOf is the wheel of role 0 (outer) or 1 (inner).
-func (l *load) wheelOf(role int) int {
-	if role == 0 {
-		return l.Outer
-	}
-	return 1 - l.Outer
-}
-
-// signed turns forces in terms of the turn into those along stateDirections.
-func (l *load) signed(forward, inward, up, torque float64) [4]float64 {
-	if l.Outer == LeftWheel {
-		inward, torque = -inward, -torque
-	}
-	return [4]float64{forward, inward, up, torque}
+	return &load{Case: st.onTheRoad(), state: state}
 }

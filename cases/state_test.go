@@ -1,111 +1,111 @@
 package cases
 
 import (
+	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"bushtune/bushing/quantity"
 )
 
-// The loads of a state obey the equilibrium of the car: the rear wheels carry
-// their share of the lateral force and of the braking force, and the load
-// transfer has the moment share·m·a_y·h and m·a_x·h.
-func TestStateLoadsBalanceTheCar(t *testing.T) {
-	const g = quantity.StandardGravity
-	v := vehicleWith(t, with(carValues, values{"rear_roll_share": 0.4}))
+// The forces of a state obey the equilibrium of the car at any lean: turned back to
+// the ground, the rear wheels carry their share of the lateral force and of the
+// braking force, shared by their loads; wheel loads stand upright and sum to the axle
+// load, less what braking moves to the front, and the couple is that of the transfer.
+func TestStateForcesBalanceTheCar(t *testing.T) {
+	const g, lean, transfer = quantity.StandardGravity, 0.06, 700.0
+	v := vehicleWith(t, carValues)
 	st := State{Name: "both", Lateral: 0.5 * g, Braking: 0.2 * g}
-	outer, inner := forces(&st, &v, lateralTransfer(&st, &v, rollBehaviour[float64]{track: 1500}))
-	sum := func(a, b float64) float64 { return a + b }
-	checks := []struct {
+	outer, inner := forces(&st, &v, leaning[float64]{share: 1, lean: lean, transfer: transfer})
+	type onGround struct{ side, load, weight, pull float64 }
+	ground := func(f *tyreForces[float64]) onGround {
+		sin, cos := math.Sincos(lean)
+		up, down := f.up+v.WheelLoad(), f.weight.up-v.Unsprung*g
+		return onGround{f.inward*cos - up*sin, f.inward*sin + up*cos, down*cos + f.weight.inward*sin, f.weight.inward*cos - down*sin}
+	}
+	out, in := ground(&outer), ground(&inner)
+	moved := 1.25 * 0.2 * g * 550 / 2600
+	for _, c := range []struct {
 		what      string
 		got, want float64
 	}{
-		{"lateral", sum(outer.inward, inner.inward), 1.25 * 0.42 * 0.5 * g},
-		{"braking", sum(outer.forward, inner.forward), -1.25 * 0.3 * 0.2 * g},
-		{"roll moment", (outer.up - inner.up) / 2 * 1500, 0.4 * 1.25 * 0.5 * g * 550},
-		{"pitch moment", -sum(outer.up, inner.up) * 2600, 1.25 * 0.2 * g * 550},
-		{"lateral by load", outer.inward / inner.inward, (v.WheelLoad() + outer.up) / (v.WheelLoad() + inner.up)},
-		{"trail", outer.torque, -25 * outer.inward},
-	}
-	for _, c := range checks {
+		{"lateral", out.side + in.side, 1.25 * 0.42 * 0.5 * g},
+		{"braking", outer.forward + inner.forward, -1.25 * 0.3 * 0.2 * g},
+		{"load", out.load + in.load, 2*v.WheelLoad() - moved},
+		{"transfer", (out.load - in.load) / 2, transfer},
+		{"lateral by load", out.side / in.side, out.load / in.load},
+		{"trail", outer.torque * math.Cos(lean), -25 * out.side},
+		{"weight", out.weight + in.weight, -2 * 0.038 * g},
+	} {
 		check(t, c.what, c.got, c.want, 1e-9*math.Abs(c.want))
 	}
+	check(t, "weight along the ground", out.pull+in.pull, 0, 1e-9)
 }
 
-// Without a given share the rear share and the front share, written for the front
-// axle by exchanging the ends, add up to the whole load transfer.
-func TestRollSharesOfBothAxlesSumToOne(t *testing.T) {
-	v := vehicleWith(t, carValues)
-	const track = 1480.0
-	roll := rollBehaviour[float64]{travel: track * track / 3e7, track: track} // rear roll rate 3e7 N·mm/rad
-	const rearCentre = 130.0
-	roll.inward = -rearCentre * roll.travel / track
-	front := v
-	front.RearShare, front.FrontRollRate, front.FrontRollCentre = 1-v.RearShare, 3e7, rearCentre
-	other := rollBehaviour[float64]{travel: track * track / v.FrontRollRate, track: track}
-	other.inward = -v.FrontRollCentre * other.travel / track
-	check(t, "rear and front share", rearRollShare(&v, roll)+rearRollShare(&front, other), 1, 1e-12)
+// With little lean the share of the rear wheels is that of the handbook, from roll
+// rates K and roll-centre heights h of both axles, m·g·(height − axis) of the body's
+// weight taken off the roll stiffness (Milliken & Milliken, Race Car Vehicle Dynamics,
+// 1995, ch. 18, from memory; the weight as in Gillespie, Fundamentals of Vehicle
+// Dynamics, 1992, ch. 6, from memory): the axle stands between springs that know no
+// kinematics.
+func TestShareOfTheRearWheelsOfTheHandbook(t *testing.T) {
+	v := vehicleWith(t, with(carValues, values{"unsprung": 0}))
+	const track, rearRate, rearCentre, a = 1480.0, 3e7, 130.0, 1e-3
+	st := State{Lateral: a}
+	front, frontLoad, rearLoad := v.FrontRollRate, (1-v.RearShare)*v.Mass*g, v.RearShare*v.Mass*g
+	axis := (1-v.RearShare)*v.FrontRollCentre + v.RearShare*rearCentre
+	// the roll rates are those under vertical forces that keep their direction, so the
+	// loads with the heights of the roll centres belong to the springs' own
+	springs := front + v.FrontRollCentre*frontLoad + rearRate + rearCentre*rearLoad
+	lean := v.Mass * a * (v.GravityHeight - axis) / (springs - v.Mass*g*(v.GravityHeight-axis))
+	couple := (rearRate+rearCentre*rearLoad)*lean + rearCentre*v.RearShare*v.Mass*a
+	at := leaning[float64]{share: 1, lean: lean, transfer: couple / track}
+	here := stance[float64]{apart: lean * track, track: track, inward: -rearCentre * lean}
+	angle, moment := unbalance(&st, &v, at, here)
+	check(t, "lean in rad", angle, 0, 1e-6*lean)
+	check(t, "moment in N·mm", moment, 0, 1e-6*couple)
 }
 
-// A state is the superposition of its loads: its toe is the sum of what each
-// force does alone, read in custom cases.
-func TestStateIsTheSumOfItsLoads(t *testing.T) {
-	v := vehicleWith(t, carValues)
-	plain := studyOf(t, twistBeam(t), v)
-	l := plain.loadOf("state_combined", 0)
-	var custom []Case
-	for i, term := range l.terms {
-		on := [2]WheelLoad{}
-		brake := BrakeOff
-		switch {
-		case term.direction == yaw:
-			on[term.wheel].Moment = term.factor
-		case term.direction >= lockedX:
-			brake = BrakeLocked
-			on[term.wheel].Force[term.direction-lockedX] = term.factor
-		default:
-			on[term.wheel].Force[term.direction-patchX] = term.factor
-		}
-		c, err := NewCase(string(rune('a'+i)), "", Floating, brake, on[0], on[1])
-		if err != nil {
-			t.Fatal(err)
-		}
-		custom = append(custom, c)
-	}
-	s, err := NewStudy(twistBeam(t), v, custom, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	sum := 0.0
-	for _, c := range custom {
-		sum += valueOf(t, s, "right_wheel_toe", c.Name, "")
-	}
-	check(t, "toe of the outer wheel in rad", valueOf(t, s, "total_outer_toe", "state_combined", ""), sum, 1e-12)
-	if sum == 0 {
-		t.Error("the state does nothing")
-	}
-}
-
-// A state beyond the load of the inner wheel is a warning that names the
-// acceleration; at that acceleration the load is just gone.
-func TestStateThatLiftsAWheelWarns(t *testing.T) {
+// A state beyond the load of the inner wheel has no figures: it names the
+// acceleration, at which the load is just gone.
+func TestStateThatLiftsAWheelIsTold(t *testing.T) {
 	v := vehicleWith(t, with(carValues, values{"cg_height": 900, "rear_roll_share": 0.8}))
 	states := []State{{Name: "hard", Title: "hard cornering", Lateral: 1.2 * quantity.StandardGravity}}
 	s, err := NewStudy(twistBeam(t), v, nil, states)
 	if err != nil {
 		t.Fatal(err)
 	}
-	// share·m·a·h/track = m·rear_share·g/2
-	lift := 0.42 / 2 * s.rig.track / 900 / 0.8
-	want := "hard: the inner wheel lifts at " + quantity.Signs{}.Read(lift, 0.1).Text + " g lateral"
-	found := false
-	for _, w := range s.Warnings() {
-		found = found || strings.HasPrefix(w, want)
+	toe, _ := s.Find("total_outer_toe", "hard", "")
+	if !math.IsNaN(s.Value(toe)) {
+		t.Errorf("toe beyond lift-off = %v", s.Value(toe))
 	}
-	if !found {
+	var lost *LostWay
+	var lifted *LiftedWheel
+	if err := s.Lost(toe); !errors.As(err, &lost) || !errors.As(err, &lifted) || lifted.Outer || !lifted.Inner {
+		t.Fatalf("lost by %v", s.Lost(toe))
+	}
+	want := "hard: the inner wheel lifts at " + quantity.Signs{}.Read(lost.Place, 0.1).Text + " g lateral; the state \"hard cornering\" has no figures"
+	if !slices.Contains(s.Warnings(), want) {
 		t.Errorf("no warning %q in %q", want, s.Warnings())
 	}
+	for _, b := range s.BushLoads() {
+		if b.Case == "hard" {
+			t.Error("bush loads in a state that is not reached")
+		}
+	}
+	at := []State{{Name: "just", Title: "just before", Lateral: lost.Place * quantity.StandardGravity}}
+	near, err := NewStudy(twistBeam(t), v, nil, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	just := near.loadOf("just", 0)
+	if err := near.standUnder(just); err != nil && !errors.As(err, &lifted) {
+		t.Fatal(err)
+	}
+	_, inner := near.goalImposed(just).wheelLoads(near.atSize.full.leaning)
+	check(t, "load of the inner wheel in N there", inner, 0, 1e-3*v.WheelLoad())
 	for _, w := range studyOf(t, twistBeam(t), vehicleWith(t, carValues)).Warnings() {
 		if strings.Contains(w, "lift") {
 			t.Errorf("built-in states of an ordinary car: %s", w)

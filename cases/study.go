@@ -20,8 +20,6 @@ type Study struct {
 
 	loads      []*load // cases, then states
 	firstState int
-	rolls      []roll // for each turn
-	rolling    [2]rollBehaviour[float64]
 	sensors    []*sensor
 	answers    []answerOf
 	numbers    []number
@@ -34,10 +32,8 @@ type Study struct {
 	generation  int // counts updates
 	room        gradientRoom
 	parts       partRoom
+	atSize      atSize
 }
-
-// roll holds the two answers that the states of one turn take from the axle.
-type roll struct{ travel, inward int }
 
 // NewStudy makes a study of the built-in cases and states, the custom cases and
 // the author's own states. The axle's static load is that of the vehicle. The
@@ -152,34 +148,13 @@ func (s *Study) Update() error {
 	return nil
 }
 
-// solveCases finds the motions of all cases, then of the states, which need them.
+// solveCases finds the motions of all cases. States are found when asked for.
 func (s *Study) solveCases() {
 	s.rig.measure()
 	for _, l := range s.loads[:s.firstState] {
 		l.solve(&s.rig)
 	}
-	for turn, at := range s.rolls {
-		s.rolling[turn] = rollBehaviour[float64]{
-			travel: s.answers[at.travel].value(&s.rig),
-			inward: s.answers[at.inward].value(&s.rig),
-			track:  s.rig.track,
-		}
-	}
-	for _, l := range s.loads[s.firstState:] {
-		outer, inner := s.forcesOf(l)
-		l.compose(&outer, &inner)
-		l.solve(&s.rig)
-	}
 }
-
-// forcesOf composes the state of a load for the present axle.
-func (s *Study) forcesOf(l *load) (outer, inner tyreForces[float64]) {
-	st := &s.states[l.state]
-	return forces(st, &s.vehicle, lateralTransfer(st, &s.vehicle, s.rollBehaviour(l.Outer)))
-}
-
-// rollBehaviour is what the states of a turn take from the axle.
-func (s *Study) rollBehaviour(outer int) rollBehaviour[float64] { return s.rolling[turn(outer)] }
 
 // turn is 0 if the right wheel is the outer one, else 1.
 func turn(outer int) int { return RightWheel - outer }
@@ -205,9 +180,13 @@ func (s *Study) Numbers() []Number {
 // Absent lists the numbers that are not offered and what they need.
 func (s *Study) Absent() []Absent { return s.absent }
 
-// Value is the number in internal units.
+// Value is the number in internal units; in a state that of the state at its size,
+// not a number if the axle cannot reach it: Lost says why.
 func (s *Study) Value(index int) float64 {
 	n := &s.numbers[index]
+	if n.state >= 0 {
+		return s.valueInState(n)
+	}
 	if n.formula.plain {
 		return s.answers[n.answers[0]].value(&s.rig)
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bushtune/bushing/quantity"
-	"bushtune/compliance"
 )
 
 // imposed finds a case or state of the study, a state at size, or an event.
@@ -14,7 +13,7 @@ func (f *FullSize) imposed(name string) (*imposed, error) {
 		switch {
 		case l.Name != name:
 		case l.state >= 0:
-			return newImposedState(l.Case, &f.study.states[l.state]), nil
+			return newImposedState(l.Case, &f.study.states[l.state], &f.study.vehicle), nil
 		default:
 			return newImposed(l.Case, [2]float64{}), nil
 		}
@@ -43,7 +42,7 @@ func (f *FullSize) atSize() []*imposed {
 			if turn == 1 {
 				c = c.mirrored()
 			}
-			all = append(all, newImposedState(c, &st))
+			all = append(all, newImposedState(c, &st, &f.study.vehicle))
 		}
 		for _, e := range Events() {
 			c, raise := e.Case, e.Raise
@@ -89,8 +88,8 @@ func newImposed(c Case, raise [2]float64) *imposed {
 
 // newImposedState measures a state by its lateral acceleration, or by its braking
 // if it has none.
-func newImposedState(c Case, st *State) *imposed {
-	i := &imposed{Case: c, state: st, size: st.Lateral, symbol: Quantity{"lateral acceleration", quantity.Gravity.Name}}
+func newImposedState(c Case, st *State, v *Vehicle) *imposed {
+	i := &imposed{Case: c, state: st, vehicle: v, size: st.Lateral, symbol: Quantity{"lateral acceleration", quantity.Gravity.Name}}
 	if st.Lateral == 0 {
 		i.size, i.symbol.Name = st.Braking, "braking deceleration"
 	}
@@ -199,13 +198,7 @@ func (w *sweeping) x(share float64) float64 { return w.on.written(share * w.on.s
 
 // goTo moves to a share of the case.
 func (w *sweeping) goTo(share float64) error {
-	d := w.f.demandAt(w.on, share)
-	if err := w.f.solve(&d); err != nil {
-		reached := w.share
-		var lost *compliance.LostBalance
-		if isLost(err, &lost) {
-			reached += lost.Fraction * (share - w.share)
-		}
+	if reached, err := w.f.impose(w.on, share); err != nil {
 		return w.lost(reached, err)
 	}
 	w.share = share
@@ -214,29 +207,9 @@ func (w *sweeping) goTo(share float64) error {
 
 // rateHere is the rate of everything as the share grows.
 func (w *sweeping) rateHere() *rate {
-	d := w.f.demandRate(w.on, w.share)
+	d := w.f.demandRate(w.on)
 	w.f.follow(&d, &w.rate)
 	return &w.rate
-}
-
-// demandRate is the derivative of a demand by the share: exact for a case, which
-// is in proportion to it; of a state, whose lateral force goes with the square,
-// by differences that are exact up to the fourth power.
-func (f *FullSize) demandRate(on *imposed, share float64) compliance.Demand {
-	if on.state == nil {
-		return f.demandAt(on, 1)
-	}
-	const h = 1e-3
-	var d compliance.Demand
-	for _, p := range [4]struct{ at, weight float64 }{{-2, 1}, {-1, -8}, {1, 8}, {2, -1}} {
-		part := f.demandAt(on, share+p.at*h)
-		for w := range d.Wheels {
-			d.Wheels[w].AtPatch = d.Wheels[w].AtPatch.Add(part.Wheels[w].AtPatch.Scale(p.weight / (12 * h)))
-			d.Wheels[w].Locked = d.Wheels[w].Locked.Add(part.Wheels[w].Locked.Scale(p.weight / (12 * h)))
-			d.Wheels[w].Moment += part.Wheels[w].Moment * p.weight / (12 * h)
-		}
-	}
-	return d
 }
 
 // read reads everything at the present share.
@@ -329,13 +302,10 @@ func (w *sweeping) lifts() []string {
 	if w.on.state == nil {
 		return nil
 	}
-	rest := w.f.study.vehicle.WheelLoad()
-	outer, inner := w.f.stateForces(w.on, w.to)
-	least := math.Min(outer.up, inner.up)
-	if rest+least > 0 {
-		return nil
+	if lifted := w.f.lifted(w.on); lifted != nil {
+		return []string{fmt.Sprintf("%s: %v, before %.3g %s; its figures hold no longer", w.on.Name, lifted, w.x(w.to), w.on.symbol.Unit)}
 	}
-	return []string{fmt.Sprintf("%s: a wheel lifts at %s, before %.3g %s; its figures hold no longer", w.on.Name, w.on.state.scaled(rest/-least*w.to), w.x(w.to), w.on.symbol.Unit)}
+	return nil
 }
 
 // AtSize takes a case or state to a load and gives its numbers there: what has

@@ -63,20 +63,6 @@ func TestSmallLoadsGiveTheLinearNumbers(t *testing.T) {
 	}
 }
 
-// A state at a small share of its accelerations moves the axle as the linear
-// study does under the same forces.
-func TestSmallStatesAreLinear(t *testing.T) {
-	s := studyOf(t, toeLinkedBeam(t), vehicleWith(t, carValues))
-	r := swept(t, s, Sweep{Case: "state_cornering", To: 1e-6 * 0.4 * quantity.StandardGravity, Points: 2})
-	small := []State{{"small", "small", 1e-6 * 0.4 * quantity.StandardGravity, 0}}
-	linear, err := NewStudy(toeLinkedBeam(t), vehicleWith(t, carValues), nil, small)
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := writtenOf(t, linear, "total_outer_toe", "small", "")
-	check(t, "toe of the outer wheel in deg", pointsOf(t, r.Totals, "wheel_toe", "", "outer")[1].Value, want, 1e-4*math.Abs(want)) // lateral forces of a state go with the square too
-}
-
 // The tangent is the slope of the curve of totals, the secant its chord.
 func TestTangentAndSecantBelongToTheCurve(t *testing.T) {
 	s := studyOf(t, toeLinkedBeam(t), vehicleWith(t, carValues))
@@ -217,15 +203,28 @@ func TestCausesOfOuterToe(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	force := v.Mass * v.RearShare * g / 2 * smallCorner // N per wheel
-	per := func(name, caseName string, by float64) float64 { return writtenOf(t, s, name, caseName, "") * by }
-	check(t, "lateral force", small.Causes[causeLateral].Points[1].Value, per("lateral_force_steer", "cornering", force/1e3), 1e-4*math.Abs(per("lateral_force_steer", "cornering", force/1e3)))
-	check(t, "aligning torque", small.Causes[causeAligning].Points[1].Value, -per("outer_wheel_toe", "aligning", force*v.Trail/1e5), 1e-4*per("outer_wheel_toe", "aligning", force*v.Trail/1e5))
 	linear, err := NewStudy(toeLinkedBeam(t), v, nil, []State{{"small", "", smallCorner * g, 0}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	roll := writtenOf(t, linear, "roll_angle", "small", "")
+	force := v.Mass * v.RearShare * g / 2 * smallCorner // N per wheel
+	lean := roll * math.Pi / 180
+	across := force + v.WheelLoad()*lean // along the axes of the body, which the ground leans by
+	weight := -v.Unsprung * g * lean     // at the wheel centres
+	per := func(name, caseName string, by float64) float64 { return writtenOf(t, s, name, caseName, "") * by }
+	atCentre := WheelLoad{Force: [3]float64{0, 1e3, 0}, At: AtCentre}
+	centred, err := NewCase("centred", "", Level, BrakeOff, atCentre, atCentre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	withCentred, err := NewStudy(toeLinkedBeam(t), v, []Case{centred}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lateral := per("lateral_force_steer", "cornering", across/1e3) + writtenOf(t, withCentred, "outer_wheel_toe", "centred", "")*weight/1e3
+	check(t, "lateral force", small.Causes[causeLateral].Points[1].Value, lateral, 1e-4*math.Abs(lateral))
+	check(t, "aligning torque", small.Causes[causeAligning].Points[1].Value, -per("outer_wheel_toe", "aligning", force*v.Trail/1e5), 1e-4*per("outer_wheel_toe", "aligning", force*v.Trail/1e5))
 	check(t, "roll", small.Causes[causeRoll].Points[1].Value, per("roll_steer", "roll", roll), 1e-3*math.Abs(per("roll_steer", "roll", roll)))
 }
 

@@ -85,8 +85,8 @@ func lostOf(all []show.CaseAtSize) (lost error) {
 	return lost
 }
 
-// statesAtSize are the states at size after a file's own, so that their linear numbers
-// are there too.
+// statesAtSize are the states at size after a file's own, so that the study has their
+// numbers.
 func statesAtSize(own []cases.State) []cases.State {
 	states := slices.Clone(own)
 	for _, st := range cases.StatesAtSize() {
@@ -125,7 +125,10 @@ func caseAtSize(full *cases.FullSize, study *cases.Study, name string, force flo
 	case size.unit == quantity.NewtonMetre:
 		to = force * trail
 	}
-	one := &show.CaseAtSize{Name: name, Title: titleOf(study, name), Linear: linearNumbers(study, name)}
+	one := &show.CaseAtSize{Name: name, Title: titleOf(study, name)}
+	if !size.isState {
+		one.Linear = linearNumbers(study, name)
+	}
 	swept, err := full.Sweep(cases.Sweep{Case: name, To: to, Points: atSizeSteps})
 	var lost *cases.LostWay
 	switch {

@@ -142,7 +142,7 @@ func TestChooseRecords(t *testing.T) {
 		t.Errorf("stages %v", stages)
 	}
 	wanted := func(r show.Record) bool {
-		return r.Kind == "choice" && r.Stage == "free rates" && r.Name == "bush.pivot.soft"
+		return r.Kind == "choice" && r.Stage == "free rates" && r.Name == "bush.pivot.axial"
 	}
 	if !slices.ContainsFunc(records(t, one), wanted) {
 		t.Error("the free rates are not in the records")

@@ -4,6 +4,7 @@ import (
 	"io"
 	"strings"
 
+	"bushtune/bushing/quantity"
 	"bushtune/cases"
 )
 
@@ -35,7 +36,8 @@ type sizedRow struct {
 }
 
 // rows are the numbers of a case. The linear value is that of the study, or where
-// it has none the tangent of the unloaded axle.
+// it has none the tangent of the unloaded axle; a state has none, as its number is
+// that at its size.
 func (c *CaseAtSize) rows(generic map[string]bool) (all []sizedRow) {
 	for i := range c.Answer.Tangents {
 		t := &c.Answer.Tangents[i]
@@ -45,6 +47,9 @@ func (c *CaseAtSize) rows(generic map[string]bool) (all []sizedRow) {
 		row := sizedRow{series: t, tangent: &t.Points[len(t.Points)-1].Value, linear: &t.Points[0].Value}
 		if value, known := c.Linear[LinearKey(t.Number, t.Where)]; known {
 			row.linear = &value
+		}
+		if t.X.Unit == quantity.Gravity.Name {
+			row.linear = nil
 		}
 		row.secant = lastOf(c.Answer.Secants, t)
 		row.total = sameNumber(c.Answer.Totals, t)
@@ -125,6 +130,9 @@ func (r *sizedRow) cells() []string {
 		return textOf(r.series, *value)
 	}
 	moved, total := *r.tangent, ""
+	if r.secant != nil {
+		moved = *r.secant
+	}
 	if r.total != nil {
 		moved = r.total.Points[len(r.total.Points)-1].Value
 		total = textOf(r.total, moved) + " " + r.total.Unit

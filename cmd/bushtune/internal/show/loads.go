@@ -2,7 +2,6 @@ package show
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -24,7 +23,6 @@ func (v *view) loadTable(p *Page) {
 	for range strains {
 		g.columns = append(g.columns, column{align: point})
 	}
-	g.columns = append(g.columns, column{})
 	for _, bush := range bushes(loads) {
 		first := true
 		for i := range loads {
@@ -99,7 +97,7 @@ func strainHeads(columns []string, strained []cases.Usage) []string {
 	if strained == nil {
 		columns = make([]string, len(columns))
 	}
-	return append(slices.Clone(columns), "")
+	return columns
 }
 
 // strainLimits names the published limits of the strains of a bush.
@@ -125,8 +123,8 @@ func (v *view) addLoad(g *grid, name string, usages []cases.Usage, strains int) 
 			over = append(over, fmt.Sprintf("%s over by %.0f %%", u.What, 100*(u.Value/u.Limit-1)))
 		}
 	}
-	for len(cells) < 6+strains {
-		cells = append(cells, words(""))
+	g.addCells(cells...)
+	if over != nil {
+		g.across("      "+strings.Join(over, ", "), bad)
 	}
-	g.addCells(append(cells, cell{strings.Join(over, ", "), bad})...)
 }

@@ -73,7 +73,7 @@ func (v *view) appendOwn(all []group, c cases.Case) []group {
 	g := group{heading: headed("LOAD CASE", c, c.Title)}
 	for _, s := range v.study.States() {
 		if s.Name == strings.TrimSuffix(c.Name, cases.TurnRight) {
-			g.heading = headed("VEHICLE STATE", c, c.Title)
+			g.heading = headed("VEHICLE STATE AT ITS SIZE", c, c.Title)
 		}
 	}
 	for i := range v.numbers {

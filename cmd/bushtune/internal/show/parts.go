@@ -87,6 +87,10 @@ func (v *view) partsTable(p *Page, index int, everything bool) {
 	n := &v.numbers[index]
 	p.blank()
 	p.Heading(v.partsTitle(index))
+	if all := v.study.Causes(index); all != nil {
+		v.causesTable(p, index, all)
+		return
+	}
 	parts := v.study.Parts(index)
 	if parts == nil {
 		p.Prose("  ", "This number is no sum of parts: "+n.NoParts+".")
@@ -103,6 +107,20 @@ func (v *view) partsTable(p *Page, index int, everything bool) {
 	}
 	sum := v.study.Figure(index)
 	g.addCells(cell{"  sum", strong}, words(""), words(""), words(""), cell{sum.Text, strong}, cell{sum.Words, strong})
+	g.write(p)
+}
+
+// causesTable writes the causes of the toe in a state.
+func (v *view) causesTable(p *Page, index int, all []cases.Cause) {
+	n := &v.numbers[index]
+	g := grid{columns: []column{{gives: true}, {align: point}, {}}}
+	for _, c := range all {
+		if r := n.Signs.Read(n.Unit.Written(c.Value), n.Step); c.Value != 0 {
+			g.add("  "+c.Title, r.Text, r.Words)
+		}
+	}
+	sum := v.study.Figure(index)
+	g.addCells(cell{"  sum", strong}, cell{sum.Text, strong}, cell{sum.Words, strong})
 	g.write(p)
 }
 

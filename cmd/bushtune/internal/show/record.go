@@ -155,10 +155,17 @@ func (v *view) figures(stage string, readings bool) []Record {
 	return all
 }
 
-// parts are the records of the parts of a number, every one of them.
+// parts are the records of the parts of a number, every one of them; of the toe in a
+// state those of its causes.
 func (v *view) parts(stage string, index int) []Record {
 	n := &v.numbers[index]
 	var all []Record
+	for _, c := range v.study.Causes(index) {
+		r := v.of("part", stage, index)
+		written := n.Unit.Written(c.Value)
+		r.Name, r.Value, r.Words = c.Name, number(written), n.Signs.Read(written, n.Step).Words
+		all = append(all, r)
+	}
 	for _, part := range v.study.Parts(index) {
 		r := v.of("part", stage, index)
 		r.Name, r.Line = part.Element, part.Line

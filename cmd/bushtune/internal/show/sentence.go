@@ -11,6 +11,9 @@ import (
 // sentence says a change so that a tuner knows what will be felt. Where both turns
 // are alike nothing is said of sides.
 func (v *view) sentence(ch *swapping.Change, alike bool) string {
+	if math.IsInf(ch.Steps, 0) {
+		return v.lostSentence(ch)
+	}
 	e := v.effectOf(ch.Index, alike)
 	does, means := e.does(v.signed(ch))
 	s := v.situation(ch.Index) + " " + e.subject + " " + does
@@ -25,6 +28,16 @@ func (v *view) sentence(ch *swapping.Change, alike bool) string {
 		s += "; want " + ch.Want
 	}
 	return s + ")."
+}
+
+// lostSentence says that the axle reaches a state no longer, or only now.
+func (v *view) lostSentence(ch *swapping.Change) string {
+	factor := v.numbers[ch.Index].Unit.Factor
+	text := v.caption(ch.Index) + ", " + v.titles[v.numbers[ch.Index].Case] + ": " + v.written(ch.Index, ch.Before) + " → " + v.between(ch.Index, ch.Low*factor, ch.High*factor)
+	if math.IsNaN(ch.Before) {
+		return sentence(text + " (only now the axle holds this state)")
+	}
+	return sentence(text + " (" + cannotHold + ")")
 }
 
 // between writes a value, or the two ends of a range.

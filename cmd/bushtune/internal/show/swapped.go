@@ -198,7 +198,8 @@ func noticed(v *view, columns []swapping.Column, index int) bool {
 	before, step := v.study.Value(index), n.Step*n.Unit.Factor
 	return slices.ContainsFunc(columns, func(c swapping.Column) bool {
 		low, high := c.Between(index)
-		return max(math.Abs(low-before), math.Abs(high-before)) >= step
+		lost := math.IsNaN(low) || math.IsNaN(high)
+		return lost != math.IsNaN(before) || max(math.Abs(low-before), math.Abs(high-before)) >= step
 	})
 }
 

@@ -49,7 +49,7 @@ func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Chang
 		low, high := c.Columns[column].Between(i)
 		n := &numbers[i]
 		ch := Change{Index: i, Before: n.Unit.Written(c.Base.Value(i)), Low: n.Unit.Written(low), High: n.Unit.Written(high)}
-		ch.Steps = max(math.Abs(ch.Low-ch.Before), math.Abs(ch.High-ch.Before)) / n.Step
+		ch.Steps = ch.steps(n.Step)
 		lost := c.judge(&ch, n.Name)
 		if ch.Steps >= 1 || lost {
 			all = append(all, ch)
@@ -58,6 +58,19 @@ func (c *Comparison) Changes(column int, pass func(index int) bool) (all []Chang
 	all = append(all, c.changesAtSize(column)...)
 	quantity.GreatestFirst(all, func(c Change) float64 { return c.Steps })
 	return all
+}
+
+// steps is the largest change in just-noticeable steps. A state that the axle reaches no
+// longer, or only now, counts as any number of them.
+func (ch *Change) steps(step float64) float64 {
+	never, lost := math.IsNaN(ch.Before), math.IsNaN(ch.Low) || math.IsNaN(ch.High)
+	switch {
+	case never != lost:
+		return math.Inf(1)
+	case lost:
+		return 0
+	}
+	return max(math.Abs(ch.Low-ch.Before), math.Abs(ch.High-ch.Before)) / step
 }
 
 // judge finds the verdict: by the wants of the axle file on this number, the
@@ -109,6 +122,7 @@ func verdict(cost cases.Cost, best float64, ch *Change) Verdict {
 	if cost == nil {
 		return Open
 	}
+	cost = orLost(cost)
 	before, low, high := cost(ch.Before), cost(ch.Low), cost(ch.High)
 	between := cost(min(max(best, ch.Low), ch.High))
 	if ch.Lost {
@@ -129,12 +143,16 @@ func verdict(cost cases.Cost, best float64, ch *Change) Verdict {
 // wantCost is how far a value misses a want, in the written unit: beyond all measure
 // where the axle cannot hold the load.
 func wantCost(a *tuning.Asked) cases.Cost {
-	miss := missOf(a)
+	return orLost(missOf(a))
+}
+
+// orLost is a cost that is beyond all measure where there is no number.
+func orLost(cost func(x float64) float64) func(x float64) float64 {
 	return func(x float64) float64 {
 		if math.IsNaN(x) {
 			return math.Inf(1)
 		}
-		return miss(x)
+		return cost(x)
 	}
 }
 

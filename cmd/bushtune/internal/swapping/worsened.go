@@ -170,7 +170,7 @@ func (w *worsening) numbers() {
 		n := &numbers[i]
 		ch := &Change{Index: i, Before: n.Unit.Written(w.before.values[i]), Low: n.Unit.Written(w.after.values[i])}
 		ch.High = ch.Low
-		h := Harm{Kind: Number, Index: i, Before: ch.Before, After: ch.Low, Unit: n.Unit.Name, In: n.Case, Step: n.Step, Steps: math.Abs(ch.Low-ch.Before) / n.Step}
+		h := Harm{Kind: Number, Index: i, Before: ch.Before, After: ch.Low, Unit: n.Unit.Name, In: n.Case, Step: n.Step, Steps: ch.steps(n.Step)}
 		if w.worse(ch, n.Name, &h) {
 			w.add(h)
 		}

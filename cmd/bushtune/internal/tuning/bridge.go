@@ -154,7 +154,7 @@ func (b *bridge) prepare() (err error) {
 	for range b.goals {
 		b.slopes = append(b.slopes, make([]float64, len(b.slots)))
 	}
-	if slices.ContainsFunc(b.goals, func(g cases.Goal) bool { return g.Size != 0 }) {
+	if slices.ContainsFunc(b.goals, b.study.AtSize) {
 		b.full, err = cases.NewFullSize(b.study)
 	}
 	return err

@@ -56,6 +56,10 @@ func bridgeOf(t *testing.T, file *axlefile.File) (*bridge, []Asked) {
 	return b, asked
 }
 
+// balanceNoise is the share of a number at full size by which two solves differ: the
+// mover ends within 1e-9 of the loads.
+const balanceNoise = 1e-8
+
 // TestSlopesAgainstDifferences holds the Jacobian in written units, tied slots
 // included, against Richardson differences at a random point of every demo axle.
 func TestSlopesAgainstDifferences(t *testing.T) {
@@ -88,7 +92,11 @@ func TestSlopesAgainstDifferences(t *testing.T) {
 			for j, q := range b.parameters {
 				width := q.To - q.From
 				want := richardson(func(share float64) float64 { return at(j, share*width)[k] })
-				if got := jacobian.At(k, j) * width; math.Abs(got-want) > slopeTolerance*largest {
+				room := slopeTolerance * largest
+				if b.study.AtSize(b.goals[k]) {
+					room += balanceNoise * math.Abs(values[k]) / 0.005
+				}
+				if got := jacobian.At(k, j) * width; math.Abs(got-want) > room {
 					t.Errorf("%s: slope of number %d by %s over its range is %v, differences say %v", name, k, q.Path, got, want)
 				}
 			}
@@ -342,7 +350,7 @@ func TestWantsAtFullSize(t *testing.T) {
 		up, down, up2, down2 := at(j, 1e-3*width), at(j, -1e-3*width), at(j, 2e-3*width), at(j, -2e-3*width)
 		for k := range values {
 			want := (8*(up[k]-down[k]) - (up2[k] - down2[k])) / 12e-3
-			if got := jacobian.At(k, j) * width; math.Abs(got-want) > slopeTolerance*(math.Abs(want)+math.Abs(values[k])) {
+			if got := jacobian.At(k, j) * width; math.Abs(got-want) > slopeTolerance*(math.Abs(want)+math.Abs(values[k]))+balanceNoise*math.Abs(values[k])/1e-3 {
 				t.Errorf("slope of value %d by %s over its range is %v, differences say %v", k, q.Path, got, want)
 			}
 		}
