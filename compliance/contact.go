@@ -32,12 +32,30 @@ func headingOf[T exact.Number](spin exact.Vec[T]) heading[T] {
 	}
 }
 
+// contact is the contact centre from the wheel centre.
+func (h *heading[T]) contact(radius T) exact.Vec[T] {
+	down := h.across.Scale(radius * h.tilt)
+	down[2] = -radius * h.level
+	return down
+}
+
+// rolling is the couple that takes the moment of a force at the contact centre about
+// the spin axis.
+func (h *heading[T]) rolling(radius T, force exact.Vec[T]) exact.Vec[T] {
+	return h.across.Scale(radius * force.Dot(h.along) / h.level)
+}
+
+// aligning is the couple of 1 about the vertical without a part about the spin axis.
+func (h *heading[T]) aligning() exact.Vec[T] {
+	couple := h.across.Scale(-h.tilt / h.level)
+	couple[2] = 1
+	return couple
+}
+
 // Contact returns the contact centre relative to the wheel centre in mm.
 func (w *WheelGeometry[T]) Contact() exact.Vec[T] {
 	h := headingOf(w.Spin)
-	down := h.across.Scale(h.tilt)
-	down[2] = -h.level
-	return down.Scale(w.Radius)
+	return h.contact(w.Radius)
 }
 
 // AtContact is the wrench about the wheel centre (N, N·mm) of a force in N at the
@@ -45,9 +63,8 @@ func (w *WheelGeometry[T]) Contact() exact.Vec[T] {
 // contact centre (mm) from a motion of the wheel.
 func (w *WheelGeometry[T]) AtContact(force exact.Vec[T]) exact.Wrench[T] {
 	h := headingOf(w.Spin)
-	wrench := w.AtLocked(force)
-	couple := h.across.Scale(w.Radius * force.Dot(h.along) / h.level)
-	for i, m := range couple {
+	wrench := exact.Force(force, h.contact(w.Radius))
+	for i, m := range h.rolling(w.Radius, force) {
 		wrench[3+i] += m
 	}
 	return wrench
@@ -65,7 +82,5 @@ func (w *WheelGeometry[T]) AtLocked(force exact.Vec[T]) exact.Wrench[T] {
 // a reading it gives the turn of the heading (rad).
 func (w *WheelGeometry[T]) Aligning() exact.Wrench[T] {
 	h := headingOf(w.Spin)
-	couple := h.across.Scale(-h.tilt / h.level)
-	couple[2] = 1
-	return exact.Moment(couple)
+	return exact.Moment(h.aligning())
 }

@@ -1,8 +1,6 @@
 package compliance
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/blas"
 
 	"bushtune/bushing/exact"
@@ -43,18 +41,21 @@ func (f *WheelForce) changing(rate *WheelForce) pulling[complex128] {
 // onWheel is the force at the contact centre, up more than it, and the moment of
 // all that about the wheel centre.
 func (f *pulling[T]) onWheel(g *WheelGeometry[T], up T) (force, moment exact.Vec[T]) {
-	free, locked, aligning := g.AtContact(f.atPatch), g.AtLocked(f.locked.Add(exact.Vec[T]{0, 0, up})), g.Aligning()
-	for i := range 3 {
-		force[i] = free[i] + locked[i]
-		moment[i] = free[3+i] + locked[3+i] + f.moment*aligning[3+i]
-	}
+	h := headingOf(g.Spin)
+	force = f.atPatch.Add(f.locked)
+	force[2] += up
+	moment = h.contact(g.Radius).Cross(force).Add(h.rolling(g.Radius, f.atPatch)).Add(h.aligning().Scale(f.moment))
 	return force, moment
 }
 
 // roll places a wheel on a moved body under its forces. Its hub gives by their
 // moments about the wheel centre, those of the load at rest taken off.
 func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) rolling[T] {
-	r := rolling[T]{arm: p.turn.Apply(w.centre), turn: w.turnOnHub(p, f, pad+w.patch)}
+	r := rolling[T]{arm: p.turn.Apply(w.centre), turn: p.turn}
+	if w.hub.yield != ([2]T{}) {
+		g := w.turnOnHub(p, f, pad+w.patch)
+		r.turn = p.turn.Mul(turnOf(exact.Vec[T]{g[0], 0, g[1]}))
+	}
 	r.wheel = WheelGeometry[T]{Radius: w.radius, Spin: r.turn.Apply(w.spin)}
 	atContact, moment := f.onWheel(&r.wheel, pad+w.patch)
 	atCentre := f.atCentre
@@ -62,61 +63,6 @@ func roll[T exact.Number](w *movingWheel[T], p *pose[T], f *pulling[T], pad T) r
 	r.force = atContact.Add(atCentre)
 	r.moment = r.arm.Cross(r.force).Add(moment)
 	return r
-}
-
-// hubSteps and hubError end the search for the turn of a hub, which each step
-// brings nearer by some hundred times.
-const (
-	hubSteps = 40
-	hubError = 1e-17 // rad
-)
-
-// turnOnHub is the turn of a wheel whose hub gives by g about the carrier's axes:
-// g = H·(Jᵀ·Qᵀ·M − m), with Q the turn of the carrier, J·dg the spin of the wheel
-// against it, M the moment on the wheel and m that of the load at rest.
-func (w *movingWheel[T]) turnOnHub(p *pose[T], f *pulling[T], up T) exact.Mat3[T] {
-	h := &w.hub
-	if h.yield == ([2]T{}) {
-		return p.turn
-	}
-	var g exact.Vec[T]
-	turn := p.turn
-	for range hubSteps {
-		wheel := WheelGeometry[T]{Radius: w.radius, Spin: turn.Apply(w.spin)}
-		_, moment := f.onWheel(&wheel, up)
-		moment = spinTranspose(g, back(&p.turn, moment))
-		if h.rest != nil {
-			moment = moment.Sub(h.rest.onWheel)
-		}
-		farthest := 0.0
-		before := [2]T{g[0], g[2]}
-		for i, axis := range hubAxes {
-			// the load at rest tips the wheel as it turns: one step of Newton's method with
-			// the slope at the design position
-			step := -before[i]
-			for j, other := range hubAxes {
-				step += h.give[i][j] * (moment[other] + h.lever[j][0]*before[0] + h.lever[j][1]*before[1])
-			}
-			g[axis] += step
-			farthest = max(farthest, sizeOf(step))
-		}
-		turn = p.turn.Mul(turnOf(g))
-		if farthest <= hubError {
-			break
-		}
-	}
-	return turn
-}
-
-// sizeOf is the size of a number, or of its derivative where that is larger.
-func sizeOf[T exact.Number](x T) float64 {
-	switch v := any(x).(type) {
-	case complex128:
-		return max(math.Abs(real(v)), math.Abs(imag(v))/exact.Step)
-	case float64:
-		return math.Abs(v)
-	}
-	return 0
 }
 
 // wheelPull is the wrench of all forces on a wheel about its body's moved point

@@ -145,6 +145,7 @@ func (m *Mover) wheelSlope(y *Reading, lambda, rest []float64, slot Slot) float6
 	slots[slot.Index] = exact.Seed(w.Slots[slot.Index])
 	centre := exact.LiftVec[complex128](s.centre)
 	moving := newMovingWheel(slots, wheel, w.Body, s.axle.Static, centre)
+	moving.near = m.wheels[wheel].near
 	body := m.now.body(w.Body)
 	plain := lifted(&body)
 	pad := complex(m.now.pads[wheel], 0)

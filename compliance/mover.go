@@ -91,6 +91,7 @@ type movingWheel[T exact.Number] struct {
 	radius        T            // mm
 	patch, weight T            // N at rest: patch up, weight down
 	hub           hub[T]
+	near          hubPlace // where the hub was found last
 }
 
 // newMovingWheel reads a wheel (0 left, 1 right) from its slots.
@@ -104,6 +105,7 @@ func newMovingWheel[T exact.Number](slots []T, wheel, body int, static *Static, 
 		rest, w.patch, w.weight = &placed, placed.patch, placed.weight
 	}
 	w.hub = newHub(slots, rest)
+	w.near = w.hub.atRest()
 	return w
 }
 
@@ -186,6 +188,9 @@ func liftLines(a *Lines[float64], room *Lines[complex128]) Lines[complex128] {
 // of the held contact points in mm.
 func (m *Mover) evaluate(p *posture, d *Demand) {
 	m.count++
+	for wheel := range m.wheels {
+		m.settleHub(wheel, p, d)
+	}
 	m.balance(p, d)
 	clear(m.tangent.Data)
 	for i := range m.lines {

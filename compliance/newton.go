@@ -152,6 +152,9 @@ func (m *Mover) advance(d *Demand) *LostBalance {
 	}
 	m.now.copyFrom(&m.trial)
 	m.held = *d
+	for wheel := range m.wheels {
+		m.settleHub(wheel, &m.now, d)
+	}
 	return nil
 }
 

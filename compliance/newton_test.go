@@ -138,8 +138,8 @@ func stored(m *Mover) float64 {
 // design position goes with its turn.
 func hubEnergy(w *movingWheel[float64], body *pose[float64]) (sum float64) {
 	none := pull[float64](&WheelForce{})
-	wheel := w.turnOnHub(body, &none, w.patch)
-	g := wideRotationVector(transposed(body.turn).Mul(wheel))
+	turn := w.turnOnHub(body, &none, w.patch)
+	g := vec{turn[0], 0, turn[1]}
 	for i, axis := range hubAxes {
 		if w.hub.yield[i] > 0 {
 			sum += 0.5 * g[axis] * g[axis] / w.hub.yield[i]
