@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"bushtune/compliance"
 )
@@ -91,7 +92,20 @@ func (f *FullSize) solve(d *compliance.Demand) error {
 	if err := f.until.Err(); err != nil {
 		return err
 	}
-	if err := f.mover.Solve(d); err != nil {
+	return f.arrive(d, f.mover.Solve(d))
+}
+
+// step moves to a demand in one load step or not at all.
+func (f *FullSize) step(d *compliance.Demand) error {
+	if err := f.until.Err(); err != nil {
+		return err
+	}
+	return f.arrive(d, f.mover.Step(d))
+}
+
+// arrive takes over where the mover has come under a demand, unless that failed.
+func (f *FullSize) arrive(d *compliance.Demand, err error) error {
+	if err != nil {
 		return err
 	}
 	f.demand = *d
@@ -100,6 +114,16 @@ func (f *FullSize) solve(d *compliance.Demand) error {
 		f.moved[w] = movementOf(f.mover.Wheel(w))
 	}
 	return nil
+}
+
+// keep returns the way back to the present posture.
+func (f *FullSize) keep() (back func()) {
+	moverBack, demand, leans, moved := f.mover.Keep(), f.demand, f.leaning, f.moved
+	return func() {
+		moverBack()
+		f.demand, f.leaning, f.moved = demand, leans, moved
+		f.posture++
+	}
 }
 
 // movementOf takes over what the mover reads. Yaw is no reading.
@@ -312,10 +336,10 @@ func (f *FullSize) Tangent(index int) float64 {
 	return n.formula.value(in)
 }
 
-// LostWay is the error of a travel or sweep that the axle cannot follow.
+// LostWay is the error of a travel, sweep or load that the axle cannot follow.
 type LostWay struct {
 	What  string  // "travel in roll", "sweep of cornering"
-	Place float64 // how far it came, in Unit
+	Place float64 // how far it came, in Unit; not a number: not looked for
 	Unit  string
 	Cause error // *compliance.LostBalance, or that of a design position
 }
@@ -330,6 +354,9 @@ func (e *LostWay) Error() string {
 	var lost *compliance.LostBalance
 	if isLost(e.Cause, &lost) {
 		why = lost.Reason() // the share of the last step says nothing here
+	}
+	if math.IsNaN(e.Place) {
+		return e.What + ": the axle cannot hold it: " + why
 	}
 	return fmt.Sprintf("%s: no further than %.4g %s: %s", e.What, e.Place, e.Unit, why)
 }

@@ -2,7 +2,9 @@ package cases
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"bushtune/bushing/exact"
@@ -165,10 +167,7 @@ func (f *FullSize) goTo(g *Goal, at *goalPlace) error {
 			return &LostWay{What: at.on.Name, Unit: at.on.symbol.Unit, Cause: err}
 		}
 	}
-	share := 1.0
-	if g.Size != 0 {
-		share = g.Size / at.on.size
-	}
+	share := at.on.share(g.Size)
 	if share == at.share {
 		return nil
 	}
@@ -181,18 +180,63 @@ func (f *FullSize) goTo(g *Goal, at *goalPlace) error {
 }
 
 // reach moves to a share of a case or state; both wheels must stand on the ground
-// there. The error is a *LostWay.
+// there. The error is a *LostWay, of a state without its place, which HowFar finds.
 func (f *FullSize) reach(on *imposed, share float64) error {
-	reached, err := f.impose(on, share)
-	if on.state != nil {
-		if lifted := f.lifted(on); lifted != nil { // it may be why balance was lost
-			return &LostWay{What: on.Name, Place: on.written(lifted.share * on.size), Unit: on.symbol.Unit, Cause: lifted}
+	if on.state == nil {
+		if reached, err := f.impose(on, share); err != nil {
+			return &LostWay{What: on.Name, Place: on.written(reached * on.size), Unit: on.symbol.Unit, Cause: err}
 		}
+		return nil
+	}
+	_, err := f.walk(on, share, verdictStride)
+	f.imposedShare = f.leaning.share
+	if f.offGround(on) {
+		err = f.liftedHere(on)
 	}
 	if err != nil {
-		return &LostWay{What: on.Name, Place: on.written(reached * on.size), Unit: on.symbol.Unit, Cause: err}
+		return &LostWay{What: on.Name, Place: math.NaN(), Unit: on.symbol.Unit, Cause: err}
 	}
 	return nil
+}
+
+// HowFar says how far the axle comes under the load of a goal: nil if it holds it,
+// else a *LostWay with its place. The search for that takes much longer than Goals,
+// which tells earlier that a state cannot be held.
+func (f *FullSize) HowFar(g Goal) error {
+	var at goalPlace
+	err := f.goTo(&g, &at)
+	if err == nil {
+		return nil
+	}
+	on := f.study.goalImposed(f.study.goalLoad(&f.study.numbers[g.Number]))
+	return f.howFar(on, on.share(g.Size), err)
+}
+
+// howFar finds the place of an error of reach.
+func (f *FullSize) howFar(on *imposed, share float64, err error) error {
+	var lost *LostWay
+	if !errors.As(err, &lost) || !math.IsNaN(lost.Place) {
+		return err
+	}
+	if err := f.Reset(); err != nil {
+		return err
+	}
+	reached, cause := f.walk(on, share, smallestStride)
+	if lifted := f.lifted(on); lifted != nil { // it may be why balance was lost
+		reached, cause = lifted.share, lifted
+	}
+	if cause == nil {
+		cause = lost.Cause
+	}
+	return &LostWay{What: lost.What, Place: on.written(reached * on.size), Unit: lost.Unit, Cause: cause}
+}
+
+// share is how much of a load a size is; a size of zero is the load itself.
+func (i *imposed) share(size float64) float64 {
+	if size == 0 {
+		return 1
+	}
+	return size / i.size
 }
 
 // over is by what movements are divided: the share for numbers per load, 1 for

@@ -86,7 +86,7 @@ func (f *FullSize) impose(on *imposed, share float64) (reached float64, err erro
 			reached = f.imposedShare + lost.Fraction*(share-f.imposedShare)
 		}
 	} else {
-		reached, err = f.walk(on, share)
+		reached, err = f.walk(on, share, smallestStride)
 	}
 	if err == nil {
 		f.imposedShare, reached = share, share
@@ -94,33 +94,41 @@ func (f *FullSize) impose(on *imposed, share float64) (reached float64, err erro
 	return reached, err
 }
 
-// smallestStride is the least part of the way to a state in which it is walked where
-// balance is hard to find: how near the place is told at which it is lost.
-const smallestStride = 1.0 / 2048
+// The least part of the way to a state in which it is walked where balance is hard to
+// find.
+const (
+	verdictStride  = 1.0 / 16   // whether the axle can hold the state at all
+	smallestStride = 1.0 / 2048 // how near the place is told at which it is lost
+)
 
-// walk goes to a share of a state, in one stride if it can and in smaller ones if it
-// must.
-func (f *FullSize) walk(on *imposed, share float64) (reached float64, err error) {
-	start := f.leaning.share
-	whole, stride := share-start, 1.0
-	for done := 0.0; done < 1; {
-		last := f.leaning
-		next := min(1, done+stride)
-		if err = f.lean(on, start+next*whole); err == nil {
-			done, stride = next, 2*stride
-			continue
-		}
-		stride /= 2
-		d := on.demand(last)
-		if back := f.solve(&d); back != nil {
-			return last.share, back
-		}
-		if f.leaning = last; stride < smallestStride || f.offGround(on) {
+// walk goes to a share of a state, in one stride if it can and where it must in
+// smaller ones, down to a least part of the way; then it tries the place where it
+// failed once more, from as near as it came.
+func (f *FullSize) walk(on *imposed, share, least float64) (reached float64, err error) {
+	from := f.leaning.share
+	done, failed := 0.0, 2.0 // parts of the way: where it stands, where it could not
+	for next, last := 1.0, false; done < 1; {
+		back, stood := f.keep(), f.leaning.share
+		if err := f.lean(on, from+next*(share-from)); err == nil {
+			next, done = min(1, next+2*(next-done)), next
+			if done >= failed {
+				failed = 2
+			}
+		} else {
+			back()
 			var lost *compliance.LostBalance
 			if isLost(err, &lost) && share != 0 {
-				lost.Fraction = last.share / share
+				lost.Fraction = stood / share
 			}
-			return last.share, err
+			if last || f.offGround(on) {
+				return stood, err
+			}
+			failed = next
+		}
+		if last = failed-done <= least; last {
+			next = failed
+		} else {
+			next = min(next, (done+failed)/2)
 		}
 	}
 	return share, nil
@@ -142,7 +150,7 @@ func (f *FullSize) lean(on *imposed, share float64) error {
 	at := leaning[float64]{share: share}
 	if on.state.Lateral == 0 {
 		d := on.demand(at)
-		err := f.solve(&d)
+		err := f.step(&d)
 		f.leaning = at
 		return err
 	}
@@ -154,7 +162,7 @@ func (f *FullSize) lean(on *imposed, share float64) error {
 	at.lean, at.transfer = f.leaning.lean+rate.lean*ahead, f.leaning.transfer+rate.transfer*ahead
 	for range most {
 		d := on.demand(at)
-		if err := f.solve(&d); err != nil {
+		if err := f.step(&d); err != nil {
 			return err
 		}
 		f.leaning = at
@@ -222,20 +230,24 @@ func (f *FullSize) demandRate(on *imposed) compliance.Demand {
 // LiftedWheel is the error of a state that takes all load off a wheel.
 type LiftedWheel struct {
 	Outer, Inner bool   // which
-	Place        string // "0.78 g lateral"
+	Place        string // "0.78 g lateral"; empty: not looked for
 
 	share float64 // of the state
 }
 
 // Error says which wheel lifts and at which accelerations.
 func (e *LiftedWheel) Error() string {
+	what := "the inner wheel lifts"
 	switch {
 	case e.Outer && e.Inner:
-		return "the wheels lift at " + e.Place
+		what = "the wheels lift"
 	case e.Outer:
-		return "the outer wheel lifts at " + e.Place
+		what = "the outer wheel lifts"
 	}
-	return "the inner wheel lifts at " + e.Place
+	if e.Place == "" {
+		return what
+	}
+	return what + " at " + e.Place
 }
 
 // wheelLoads are the loads of the outer and the inner wheel on the ground, in N.
@@ -250,14 +262,19 @@ func (f *FullSize) offGround(on *imposed) bool {
 	return !(outer > 0 && inner > 0)
 }
 
+// liftedHere tells which wheels have no load at the present share of a state.
+func (f *FullSize) liftedHere(on *imposed) *LiftedWheel {
+	outer, inner := on.wheelLoads(f.leaning)
+	return &LiftedWheel{Outer: !(outer > 0), Inner: !(inner > 0)}
+}
+
 // lifted finds where on the way to the present share of a state a wheel has lifted;
 // nil if both stand on the ground.
 func (f *FullSize) lifted(on *imposed) *LiftedWheel {
 	if !f.offGround(on) {
 		return nil
 	}
-	outer, inner := on.wheelLoads(f.leaning)
-	e := &LiftedWheel{Outer: outer <= 0, Inner: inner <= 0}
+	e := f.liftedHere(on)
 	e.share = f.liftShare(on, e.Outer && e.Inner)
 	e.Place = on.state.scaled(e.share)
 	return e
@@ -277,7 +294,7 @@ func (f *FullSize) liftShare(on *imposed, both bool) float64 {
 	a, b, fa, fb := 0.0, f.leaning.share, on.vehicle.WheelLoad(), least()
 	for range most {
 		c := (a*fb - b*fa) / (fb - fa)
-		if _, err := f.walk(on, c); err != nil {
+		if _, err := f.walk(on, c, smallestStride); err != nil {
 			return c
 		}
 		fc := least()

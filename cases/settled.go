@@ -85,13 +85,24 @@ func (s *Study) slopesInState(n *number, slots []compliance.Slot, row []float64)
 }
 
 // Lost says why a number has no value: its state lies beyond what the axle can hold,
-// or a wheel has lifted before. Nil for a number that has one.
+// or a wheel has lifted before; a *LostWay with the place. Nil for a number that has a
+// value.
 func (s *Study) Lost(index int) error {
 	n := &s.numbers[index]
 	if n.state < 0 {
 		return nil
 	}
-	return s.settle(s.answers[n.answers[0]].load).lost
+	return s.whereLost(s.answers[n.answers[0]].load)
+}
+
+// whereLost is the error of a state that the axle cannot reach, with its place.
+func (s *Study) whereLost(l *load) error {
+	lost := s.settle(l).lost
+	if lost == nil || s.atSize.full == nil {
+		return lost
+	}
+	s.atSize.under = nil
+	return s.atSize.full.howFar(s.goalImposed(l), 1, lost)
 }
 
 // Cause is the part of one cause in the toe of the outer wheel in a state at its size.

@@ -73,12 +73,41 @@ func (m *Mover) Solve(d *Demand) error {
 		share /= 2
 		if share < smallestStep {
 			lost.Fraction = done
-			m.evaluate(&m.now, &m.held)
-			m.factorize()
+			m.settle()
 			return lost
 		}
 	}
 	return nil
+}
+
+// Step is Solve in one load step or not at all; on an error the Mover stands where it
+// stood, with Fraction 0.
+func (m *Mover) Step(d *Demand) error {
+	start := m.held
+	m.matchPads(&start, d)
+	lost := m.advance(d)
+	if lost == nil {
+		return nil
+	}
+	m.settle()
+	return lost
+}
+
+// settle makes everything current at the last equilibrium.
+func (m *Mover) settle() {
+	m.evaluate(&m.now, &m.held)
+	m.factorize()
+}
+
+// Keep returns the way back to the present equilibrium, from wherever the Mover has
+// gone since.
+func (m *Mover) Keep() (back func()) {
+	held, at := m.held, m.now.clone()
+	return func() {
+		m.held = held
+		m.now.copyFrom(&at)
+		m.settle()
+	}
 }
 
 // matchPads turns the pads of the present demand into those of the next without

@@ -89,6 +89,13 @@ func (p *posture) copyFrom(other *posture) {
 	p.pads = other.pads
 }
 
+// clone is a copy in memory of its own.
+func (p *posture) clone() posture {
+	q := newPosture(len(p.shifts), len(p.warp))
+	q.copyFrom(p)
+	return q
+}
+
 // move adds factor times an increment over the unknowns: displacements and
 // rotations about fixed axes of each body, rates of twist, pad forces. A body
 // moves along the screw of its increment, so that a point which the increment
