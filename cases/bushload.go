@@ -160,7 +160,7 @@ func (s *Study) stateWarnings() []string {
 	}
 	all := []string{statesAre}
 	for _, l := range s.loads[s.firstState:] {
-		if lost := s.whereLost(l); lost != nil {
+		if lost := s.settle(l).lost; lost != nil {
 			all = append(all, fmt.Sprintf("%v; the state %q has no figures", lost, l.Title))
 		}
 	}

@@ -2,7 +2,6 @@ package cases
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -83,7 +82,8 @@ func (s *Study) SizeUnit(index int) quantity.Unit {
 // slopes is nil, slopes[k][j] = ∂values[k]/∂slots[j], exact: by the implicit
 // function theorem at each equilibrium, with what the slots do to the loads of a
 // state. Goals under one load of one size share an equilibrium, larger sizes
-// start from smaller ones. The error is that of CheckGoal, or a *LostWay.
+// start from smaller ones. The error is that of CheckGoal, or a *LostWay, of a state
+// without its place: HowFar finds it.
 func (f *FullSize) Goals(goals []Goal, values []float64, slots []compliance.Slot, slopes [][]float64) error {
 	var last goalPlace
 	for _, k := range f.inOrder(goals) {
@@ -171,7 +171,7 @@ func (f *FullSize) goTo(g *Goal, at *goalPlace) error {
 	if share == at.share {
 		return nil
 	}
-	if err := f.reach(at.on, share); err != nil {
+	if err := f.reach(at.on, share, searchStride); err != nil {
 		*at = goalPlace{}
 		return err
 	}
@@ -179,56 +179,47 @@ func (f *FullSize) goTo(g *Goal, at *goalPlace) error {
 	return nil
 }
 
-// reach moves to a share of a case or state; both wheels must stand on the ground
-// there. The error is a *LostWay, of a state without its place, which HowFar finds.
-func (f *FullSize) reach(on *imposed, share float64) error {
+// reach moves to a share of a case or state, of a state in strides down to a least part
+// of the way; both wheels must stand on the ground there. The error is a *LostWay.
+func (f *FullSize) reach(on *imposed, share, least float64) error {
+	lose := func(place float64, why error) error {
+		return &LostWay{What: on.Name, Place: on.written(place * on.size), Unit: on.symbol.Unit, Cause: why}
+	}
 	if on.state == nil {
-		if reached, err := f.impose(on, share); err != nil {
-			return &LostWay{What: on.Name, Place: on.written(reached * on.size), Unit: on.symbol.Unit, Cause: err}
+		reached, err := f.impose(on, share)
+		if err != nil {
+			return lose(reached, err)
 		}
 		return nil
 	}
-	_, err := f.walk(on, share, verdictStride)
-	f.imposedShare = f.leaning.share
-	if f.offGround(on) {
-		err = f.liftedHere(on)
-	}
-	if err != nil {
-		return &LostWay{What: on.Name, Place: math.NaN(), Unit: on.symbol.Unit, Cause: err}
+	reached, err := f.walk(on, share, least)
+	f.imposedShare = reached
+	switch lifts := f.offGround(on); { // a wheel off the ground may be why balance was lost
+	case lifts && least > smallestStride:
+		return lose(math.NaN(), f.liftedHere(on))
+	case lifts:
+		lifted := f.lifted(on)
+		return lose(lifted.share, lifted)
+	case err != nil && least > smallestStride:
+		return lose(math.NaN(), err)
+	case err != nil:
+		return lose(reached, err)
 	}
 	return nil
 }
 
-// HowFar says how far the axle comes under the load of a goal: nil if it holds it,
-// else a *LostWay with its place. The search for that takes much longer than Goals,
-// which tells earlier that a state cannot be held.
+// HowFar says how far the axle comes under the load of a goal: nil if it holds it, else
+// a *LostWay with its place. It looks longer than Goals, which a search asks of
+// thousands of axles: Goals may give up an axle that just holds a state.
 func (f *FullSize) HowFar(g Goal) error {
-	var at goalPlace
-	err := f.goTo(&g, &at)
-	if err == nil {
+	if !f.study.AtSize(g) {
 		return nil
 	}
 	on := f.study.goalImposed(f.study.goalLoad(&f.study.numbers[g.Number]))
-	return f.howFar(on, on.share(g.Size), err)
-}
-
-// howFar finds the place of an error of reach.
-func (f *FullSize) howFar(on *imposed, share float64, err error) error {
-	var lost *LostWay
-	if !errors.As(err, &lost) || !math.IsNaN(lost.Place) {
-		return err
-	}
 	if err := f.Reset(); err != nil {
-		return err
+		return &LostWay{What: on.Name, Unit: on.symbol.Unit, Cause: err}
 	}
-	reached, cause := f.walk(on, share, smallestStride)
-	if lifted := f.lifted(on); lifted != nil { // it may be why balance was lost
-		reached, cause = lifted.share, lifted
-	}
-	if cause == nil {
-		cause = lost.Cause
-	}
-	return &LostWay{What: lost.What, Place: on.written(reached * on.size), Unit: lost.Unit, Cause: cause}
+	return f.reach(on, on.share(g.Size), smallestStride)
 }
 
 // share is how much of a load a size is; a size of zero is the load itself.

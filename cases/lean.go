@@ -97,8 +97,8 @@ func (f *FullSize) impose(on *imposed, share float64) (reached float64, err erro
 // The least part of the way to a state in which it is walked where balance is hard to
 // find.
 const (
-	verdictStride  = 1.0 / 16   // whether the axle can hold the state at all
-	smallestStride = 1.0 / 2048 // how near the place is told at which it is lost
+	searchStride   = 1.0 / 8    // in a search, which asks thousands of axles
+	smallestStride = 1.0 / 2048 // where it is told: how near the place is known
 )
 
 // walk goes to a share of a state, in one stride if it can and where it must in

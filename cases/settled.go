@@ -51,7 +51,7 @@ func (s *Study) standUnder(l *load) (err error) {
 		return &LostWay{What: l.Name, Unit: on.symbol.Unit, Cause: err}
 	}
 	a.generation = s.generation
-	if err := a.full.reach(on, 1); err != nil {
+	if err := a.full.reach(on, 1, smallestStride); err != nil {
 		return err
 	}
 	a.under = l
@@ -92,17 +92,7 @@ func (s *Study) Lost(index int) error {
 	if n.state < 0 {
 		return nil
 	}
-	return s.whereLost(s.answers[n.answers[0]].load)
-}
-
-// whereLost is the error of a state that the axle cannot reach, with its place.
-func (s *Study) whereLost(l *load) error {
-	lost := s.settle(l).lost
-	if lost == nil || s.atSize.full == nil {
-		return lost
-	}
-	s.atSize.under = nil
-	return s.atSize.full.howFar(s.goalImposed(l), 1, lost)
+	return s.settle(s.answers[n.answers[0]].load).lost
 }
 
 // Cause is the part of one cause in the toe of the outer wheel in a state at its size.

@@ -187,11 +187,16 @@ func liftLines(a *Lines[float64], room *Lines[complex128]) Lines[complex128] {
 // elements and pads put up less what is imposed, in N and N·mm, then the heights
 // of the held contact points in mm.
 func (m *Mover) evaluate(p *posture, d *Demand) {
+	m.balance(p, d)
+	m.differentiate(p, d)
+}
+
+// differentiate writes the tangent there alone.
+func (m *Mover) differentiate(p *posture, d *Demand) {
 	m.count++
 	for wheel := range m.wheels {
 		m.settleHub(wheel, p, d)
 	}
-	m.balance(p, d)
 	clear(m.tangent.Data)
 	for i := range m.lines {
 		m.addElementTangent(i, p)

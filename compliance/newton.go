@@ -228,13 +228,11 @@ func (m *Mover) search(d *Demand, limit float64) bool {
 	m.before.copyFrom(&m.trial)
 	for factor := 1.0; factor >= shortest; factor /= 2 {
 		m.trial.move(m.step, factor)
-		m.evaluate(&m.trial, d)
-		if m.within(limit) {
-			return true
-		}
+		m.balance(&m.trial, d)
 		copy(m.room, m.residual)
 		m.solveFactored(blas.NoTrans, m.room)
-		if m.lengthOf(m.room) <= (1-factor/4)*size {
+		if m.within(limit) || m.lengthOf(m.room) <= (1-factor/4)*size {
+			m.differentiate(&m.trial, d)
 			return true
 		}
 		m.trial.copyFrom(&m.before)

@@ -2,6 +2,8 @@ package tuning
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -51,7 +53,7 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	}
 	result, err := solve(ctx, b.problem(asked), options)
 	if err != nil {
-		return nil, err
+		return nil, b.whereLost(err)
 	}
 	o := &Outcome{Result: result, Before: before, After: after, Asked: asked, Parameters: file.Search, Numbers: b.numbers,
 		Status: result.Status, Reason: result.Reason, Wants: result.Wants}
@@ -185,6 +187,21 @@ func (b *bridge) move(x []float64) error {
 		}
 	}
 	return b.study.Update()
+}
+
+// whereLost adds to the error of a search that cannot start how far the axle as it
+// stands comes under a load that it cannot hold.
+func (b *bridge) whereLost(err error) error {
+	var lost *cases.LostWay
+	if !errors.As(err, &lost) {
+		return err
+	}
+	for _, g := range b.goals {
+		if far := b.full.HowFar(g); far != nil {
+			return fmt.Errorf("nothing can be tuned while the axle as it stands cannot hold a load that is wanted: %w", far)
+		}
+	}
+	return err
 }
 
 // evaluate is the optimize.Evaluator of the study: the derivative by a parameter
