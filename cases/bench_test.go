@@ -14,7 +14,7 @@ import (
 // sixNumbers are the numbers an engineer would tune for.
 var sixNumbers = [][3]string{
 	{"lateral_force_steer", "cornering", ""}, {"longitudinal_compliance", "impact", ""}, {"lateral_compliance", "cornering", "centre"},
-	{"brake_steer", "braking", ""}, {"roll_steer", "roll", ""}, {"total_outer_toe", "state_cornering", ""},
+	{"brake_steer", "braking", ""}, {"roll_steer", "roll", ""}, {"roll_camber", "roll", ""},
 }
 
 // toeLinkedBeam is a twist beam of two arms with toe-control links: 12 freedoms.
@@ -112,9 +112,13 @@ func BenchmarkRatios(b *testing.B) {
 	sum := 0.0
 	bushes := make([]BushLoad, 0, 64)
 	s.prepareParts()
-	var named []int
+	var named, inStates []int
 	for i := range s.numbers {
-		if !s.numbers[i].Generic {
+		switch n := &s.numbers[i]; {
+		case n.Generic:
+		case n.state >= 0:
+			inStates = append(inStates, i)
+		default:
 			named = append(named, i)
 		}
 	}
@@ -133,6 +137,12 @@ func BenchmarkRatios(b *testing.B) {
 				sum += s.Value(i)
 			}
 		}},
+		{"states/baseline", func() {
+			values()
+			for _, i := range inStates {
+				sum += s.Value(i)
+			}
+		}},
 		{"gradients/baseline", func() { values(); s.Gradient(indices, slots, gradient) }},
 		{"parts+bushes/baseline", func() { values(); bushes = allParts(s, named, bushes[:0]) }},
 	} {
@@ -143,10 +153,14 @@ func BenchmarkRatios(b *testing.B) {
 	b.ReportMetric(testing.AllocsPerRun(100, values), "allocs/values")
 }
 
-// allParts splits every named number and reads every bush in every case.
+// allParts splits every named number but those of states, and reads every bush in
+// every case.
 func allParts(s *Study, named []int, bushes []BushLoad) []BushLoad {
 	for _, i := range named {
 		s.splitInto(i, s.parts.values)
 	}
-	return s.appendBushLoads(bushes)
+	for _, l := range s.loads[:s.firstState] {
+		bushes = s.appendBushesUnder(l, bushes)
+	}
+	return bushes
 }

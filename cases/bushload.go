@@ -47,17 +47,22 @@ func (s *Study) listBushes() {
 func (s *Study) BushLoads() []BushLoad { return s.appendBushLoads(nil) }
 
 func (s *Study) appendBushLoads(all []BushLoad) []BushLoad {
-	for _, l := range s.loads {
-		if l.state >= 0 {
-			all = s.appendBushesInState(l, all)
-			continue
-		}
-		l.update(&s.rig, s.generation)
-		l.stretch(&s.rig, s.generation)
-		for i := range s.bushes {
-			all = append(all, BushLoad{Element: s.bushes[i].label, Case: l.Name, element: s.bushes[i].element})
-			s.readBush(l, &s.bushes[i], &all[len(all)-1])
-		}
+	for _, l := range s.loads[:s.firstState] {
+		all = s.appendBushesUnder(l, all)
+	}
+	for _, l := range s.loads[s.firstState:] {
+		all = s.appendBushesInState(l, all)
+	}
+	return all
+}
+
+// appendBushesUnder reads the bushes in a case.
+func (s *Study) appendBushesUnder(l *load, all []BushLoad) []BushLoad {
+	l.update(&s.rig, s.generation)
+	l.stretch(&s.rig, s.generation)
+	for i := range s.bushes {
+		all = append(all, BushLoad{Element: s.bushes[i].label, Case: l.Name, element: s.bushes[i].element})
+		s.readBush(l, &s.bushes[i], &all[len(all)-1])
 	}
 	return all
 }

@@ -179,7 +179,7 @@ func TestSwapAnswersInSentences(t *testing.T) {
 	for _, want := range []string{
 		"set 1 firmer pivot bushes, from firm-pivots",
 		"soft 550 → 900 N/mm",
-		"worse Over a strip the wheel moves back 38 % less: harsher (1.90 → 1.18 mm/kN, 7.2 steps; want strip).",
+		"worse Over a strip the wheel moves back 38 % less: harsher (1.90 → 1.17 mm/kN, 7.2 steps; want strip).",
 		"Harsher ride",
 		"have worn bushes replaced",
 		"WHERE THE WORN BUSHES BEAR AT REST with set 2",
