@@ -1,7 +1,6 @@
 package cases
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -272,6 +271,6 @@ func TestStatesOfAHingedAxleAgainstVectors(t *testing.T) {
 		if off := math.Abs(1e3*toe(&small)-toe(&arms)) * 180 / math.Pi; off < c.differsAtSmall {
 			t.Errorf("%s: small loads would be off by %.3f deg of toe only; the check would not notice", name, off)
 		}
-		t.Log(fmt.Sprintf("%s: lean %.3f deg, upright %.3f; transfer %.0f N; toe outer %.4f, small %.4f deg", name, x[2]*180/math.Pi, upright[2]*180/math.Pi, x[3], toe(&arms)*180/math.Pi, 1e3*toe(&small)*180/math.Pi))
+		t.Logf("%s: lean %.3f deg, upright %.3f; transfer %.0f N; toe outer %.4f, small %.4f deg", name, x[2]*180/math.Pi, upright[2]*180/math.Pi, x[3], toe(&arms)*180/math.Pi, 1e3*toe(&small)*180/math.Pi)
 	}
 }
