@@ -42,13 +42,17 @@ func LargestUses(all []LimitUse) (largest []LimitUse) {
 
 // LimitUses lists for every limit of every bush the case or state that uses most of it.
 func (s *Study) LimitUses() []LimitUse {
+	return slices.DeleteFunc(s.Uses(), func(u LimitUse) bool { return u.Limit <= 0 })
+}
+
+// Uses lists every load, travel and strain of every bush, with or without a limit, where
+// it is the largest of all cases and states.
+func (s *Study) Uses() []LimitUse {
 	var all []LimitUse
 	for _, b := range s.BushLoads() {
 		usages := s.Usages(&b)
 		for kind, u := range append(usages[:], s.WorstStrains(&b)...) {
-			if u.Limit > 0 {
-				all = append(all, LimitUse{Usage: u, Element: b.Element, Kind: kind, In: b.Case})
-			}
+			all = append(all, LimitUse{Usage: u, Element: b.Element, Kind: kind, In: b.Case})
 		}
 	}
 	return LargestUses(all)

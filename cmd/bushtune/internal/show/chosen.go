@@ -59,6 +59,7 @@ func (v *chosenView) headline(p *Page) {
 	for _, line := range wrap("BEST OF "+v.counted()+": "+v.named(best)+". "+v.limits(best)+".", pageWidth) {
 		p.Heading(line)
 	}
+	v.worsened().inShort(p, "Worse")
 	p.blank()
 	for i := range v.Asked {
 		p.Prose("  ", v.change(i, best))

@@ -15,6 +15,7 @@ func (s *sides) headline(p *Page) {
 	for _, line := range wrap(s.summary(), pageWidth) {
 		p.Heading(line)
 	}
+	s.worsened().inShort(p, "Worse")
 	p.blank()
 	g := grid{columns: []column{{}, {align: point}, {}, {align: point}, {}, {}}}
 	g.add("THE OUTER WHEEL IN A CORNER", "before", "", "after", "", "")

@@ -28,6 +28,10 @@ func setName(i int) string { return fmt.Sprintf("set %d", i+1) }
 func (s *Swapped) Text(p *Page) {
 	v := newView(s.Base, s.Asked)
 	v.head(p, s.Title, s.Source)
+	p.blank()
+	for i := range s.Columns {
+		s.worsened(v, i).inShort(p, "Worse with "+setName(i))
+	}
 	s.setTable(p)
 	s.wantTable(p, v)
 	for i := range s.Columns {

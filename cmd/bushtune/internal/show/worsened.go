@@ -47,6 +47,50 @@ func (w *worsened) table(p *Page, heading, before, after string) {
 	p.Prose("  ", w.lookedAt())
 }
 
+// mostInShort is how many harms the sentence at the head of an answer names.
+const mostInShort = 2
+
+// inShort says at the head of an answer what is worst: exceeded limits and lost wants,
+// else the largest. It leads with who makes it worse.
+func (w *worsened) inShort(p *Page, who string) {
+	if len(w.harms) == 0 {
+		p.Prose("", who+": nothing by a noticeable step.")
+		return
+	}
+	var worst []*swapping.Harm
+	for _, was := range []bool{false, true} { // what was so before last
+		for i := range w.harms {
+			if h := &w.harms[i]; w.grave(h) && asBefore(h) == was && len(worst) < mostInShort {
+				worst = append(worst, h)
+			}
+		}
+	}
+	t := bad
+	if len(worst) == 0 {
+		t, worst = plain, append(worst, &w.harms[0])
+	}
+	var all []string
+	for _, h := range worst {
+		moved := strings.TrimSpace(w.number(h, h.Before) + " → " + w.number(h, h.After) + " " + h.Unit)
+		all = append(all, fmt.Sprintf("%s %s (%s)", w.label(h), moved, w.remark(h)))
+	}
+	if more := len(w.harms) - len(worst); more > 0 {
+		all = append(all, fmt.Sprintf("%d more", more))
+	}
+	for _, line := range wrap(who+": "+strings.Join(all, "; ")+".", pageWidth) {
+		p.line(line, t)
+	}
+}
+
+// grave tells harm that stands in every list, however long: an axle that cannot be
+// followed, exceeded limits, a pull, lost wants.
+func (w *worsened) grave(h *swapping.Harm) bool { return h.Kind < swapping.Number || h.Broken }
+
+// asBefore tells of an exceeded limit that it was exceeded before, by no less.
+func asBefore(h *swapping.Harm) bool {
+	return h.Kind == swapping.OverLimit && h.Before >= h.After
+}
+
 // lookedAt says what the list is found among.
 func (w *worsened) lookedAt() string {
 	sized := ""
@@ -65,8 +109,7 @@ func (w *worsened) shownHarms() (shown []swapping.Harm) {
 	}
 	for i := range w.harms {
 		h := &w.harms[i]
-		must := h.Kind < swapping.Number || h.Broken
-		if must || len(shown) < mostWorse && !w.said(h, shown) {
+		if w.grave(h) || len(shown) < mostWorse && !w.said(h, shown) {
 			shown = append(shown, *h)
 		}
 	}
@@ -91,7 +134,10 @@ func toneOfHarm(h *swapping.Harm) tone {
 
 // number writes a value of a harm.
 func (w *worsened) number(h *swapping.Harm, value float64) string {
-	if math.IsNaN(value) {
+	switch {
+	case math.IsNaN(value) && h.Kind >= swapping.Carrying, math.IsNaN(value) && h.Kind == swapping.OverLimit:
+		return "?" // no such strain of the bush as it was
+	case math.IsNaN(value):
 		return "lost"
 	}
 	if h.Index >= 0 {
@@ -162,8 +208,14 @@ func (w *worsened) remark(h *swapping.Harm) string {
 	var all []string
 	switch {
 	case h.Limit > 0:
-		text := wholePercent(h.After/h.Limit) + " of " + measure(h.Limit) + ", was " + wholePercent(h.Before/h.Limit)
-		if h.Kind == swapping.OverLimit {
+		text := wholePercent(h.After/h.Limit) + " of " + measure(h.Limit)
+		if !math.IsNaN(h.Before) {
+			text += ", was " + wholePercent(h.Before/h.Limit)
+		}
+		switch {
+		case h.Kind == swapping.OverLimit && asBefore(h):
+			text = "EXCEEDED as before: " + text
+		case h.Kind == swapping.OverLimit:
 			text = "EXCEEDED: " + text
 		}
 		all = append(all, text)

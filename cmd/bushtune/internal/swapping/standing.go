@@ -11,17 +11,17 @@ import (
 // Standing is an axle as far as it is asked what got worse: its numbers, its limits
 // under every load case, and the same over its travel.
 type Standing struct {
-	study   *cases.Study // names and units; it may have been moved on
-	values  []float64    // of every number, in internal units
-	sized   []float64    // of every want under a load of full size, likewise
-	uses    []cases.LimitUse
+	study   *cases.Study     // names and units; it may have been moved on
+	values  []float64        // of every number, in internal units
+	sized   []float64        // of every want under a load of full size, likewise
+	uses    []cases.LimitUse // of every bush, with or without a limit
 	travels []*cases.OverTravel
 	pulls   []cases.Pull
 }
 
 // Stand looks at an axle as its study stands.
 func Stand(study *cases.Study, asked []tuning.Asked) (*Standing, error) {
-	s := &Standing{study: study, uses: study.LimitUses(), pulls: study.Pulls(), sized: make([]float64, len(asked))}
+	s := &Standing{study: study, uses: study.Uses(), pulls: study.Pulls(), sized: make([]float64, len(asked))}
 	for i := range study.Numbers() {
 		s.values = append(s.values, study.Value(i))
 	}

@@ -332,7 +332,7 @@ func (w *worsening) bushes() {
 		for i := range uses {
 			u := &uses[i]
 			at := slices.IndexFunc(was[k], func(o cases.LimitUse) bool { return o.Element == u.Element && o.Kind == u.Kind })
-			before := 0.0
+			before := math.NaN() // not told of the bush as it was
 			if at >= 0 {
 				before = was[k][at].Value
 			}
@@ -346,6 +346,7 @@ func (w *worsening) carry(u *cases.LimitUse, before float64, travel bool) {
 	h := Harm{Kind: Carrying, Index: -1, Asked: u.Kind, Name: u.Element, What: u.What, In: u.In, X: u.X, Travel: travel,
 		Before: before, After: u.Value, Unit: u.Unit, Limit: u.Limit, Step: UseStep(u.Unit)}
 	switch {
+	case math.IsNaN(before), !travel && u.Limit <= 0:
 	case u.Limit > 0:
 		h.Steps = max(0, (u.Value-before)/u.Limit/shareStep)
 	case u.Unit == quantity.Newton.Name:
