@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"bushtune/cases"
@@ -17,8 +18,11 @@ func (s *Swapped) limitsAtSize(set int) (all []swapping.Harm) {
 	for _, place := range s.Full.Sets[set] {
 		for k := range place {
 			for _, h := range overLimits(&place[k]) {
+				h.Before = math.NaN() // the axle as it is cannot hold the load, or has no such strain
 				if base := &s.Full.Base[k]; base.Answer != nil {
-					h.Before = mostOf(lastLike(base.Answer.Totals, h.What, h.Name))
+					if was := lastLike(base.Answer.Totals, h.What, h.Name); was != nil {
+						h.Before = mostOf(was)
+					}
 				}
 				all = append(all, h)
 			}
@@ -55,11 +59,8 @@ func overLimits(c *CaseAtSize) (all []swapping.Harm) {
 	return all
 }
 
-// mostOf is the largest value of a curve; zero of none.
+// mostOf is the largest value of a curve.
 func mostOf(s *cases.Series) (most float64) {
-	if s == nil {
-		return 0
-	}
 	for _, p := range s.Points {
 		most = max(most, p.Value)
 	}
