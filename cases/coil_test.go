@@ -97,3 +97,52 @@ func TestTravelThroughACollapsedCoil(t *testing.T) {
 		t.Errorf("a usual travel: %v %v", calm.Warnings, err)
 	}
 }
+
+// A coil that is loaded at rest is loose once it is longer than its free length. Here both
+// coils stand straight above the wheels, so that at rest each carries the load of its wheel
+// less what hangs on it, and is free when it is longer by that over its rate: by hand. Then
+// it is told, once for each coil; a coil whose load is not known is not.
+func TestTravelBeyondTheFreeLengthOfACoil(t *testing.T) {
+	const rate = 20.0 // of rigidBody
+	vehicle := vehicleWith(t, carValues)
+	vehicle.StaticLoad = true
+	told := func(v Vehicle, from float64) (text string, extension float64) {
+		full := fullSize(t, studyOf(t, rigidBody(t, 3000, 1000, 500, 0, 300), v))
+		asked := Travel{Mode: Heave, From: from, To: 0, Points: 2}
+		r, err := full.Travel(asked)
+		if err != nil {
+			t.Fatal(err)
+		}
+		terms, err := full.travelTerms(&asked)
+		if err == nil {
+			err = full.Reset()
+		}
+		if err == nil {
+			err = full.moveTo(terms, from)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		now, design := full.mover.SpringLength(1)
+		return strings.Join(r.Warnings, "\n"), now - design
+	}
+	free := (vehicle.WheelLoad() - vehicle.Unsprung*9806.65) / rate
+	some, none := 0, 0
+	for from := -40.0; from >= -320; from -= 20 {
+		text, extension := told(vehicle, from)
+		switch count := strings.Count(text, "loose by then"); {
+		case extension > free && count == 2:
+			some++
+		case extension < free && count == 0:
+			none++
+		default:
+			t.Errorf("%g mm: coils %.3f mm longer, loose from %.3f: %q", from, extension, free, text)
+		}
+	}
+	if some < 3 || none < 3 {
+		t.Errorf("loose at free %.1f mm: %d loose, %d not", free, some, none)
+	}
+	if text, _ := told(UnknownVehicle(), -320); strings.Contains(text, "loose") {
+		t.Errorf("a coil of unknown load: %q", text)
+	}
+}
