@@ -26,7 +26,7 @@ type Constants[T exact.Number] struct {
 
 	// Torsion is St Venant's constant J, mm⁴: Bredt's shear flow round the
 	// cells plus ∫t³/3 ds over all walls, those of cells too, less what every
-	// free edge loses, plus what sharp corners gain where walls meet on no cell.
+	// free edge loses, plus what sharp corners gain (corner.go, cellcorner.go).
 	Torsion T
 
 	// Warping is the primary constant Iw = ∫w²dA of the midline's warping w at

@@ -58,37 +58,46 @@ func evenCorner[T exact.Number](cosine T) T {
 	return gain * (circle*circle*circle*circle - 1)
 }
 
-// spoke is a wall as seen from a node: where it goes and how thick it is.
+// spoke is a wall as seen from a node: where it goes, how thick it is, and its shear
+// flow away from the node at unit twist.
 type spoke[T exact.Number] struct {
 	way       Point[T]
 	thickness T
+	flow      T
 }
 
 // ends sums what the ends of walls add to St Venant's constant, or take: free edges,
-// corners, junctions. A node on a cell is left out: there Bredt's flow is by far the
-// most, and the corner of a cell is another problem.
+// corners, junctions. Where three walls and more meet on a cell only the corner of two that
+// its flow passes is counted, and nothing where the flow divides.
 func (m *midline[T]) ends(p *Profile[T]) T {
 	var sum T
+	var cells cellCorners[T]
 	var memory [8]spoke[T]
 	for node := range p.Nodes {
-		spokes, cell := memory[:0], false
+		spokes, cell := memory[:0], 0 // walls of cells come first
 		for i := range p.Walls {
 			w, line := &p.Walls[i], &m.paths[i]
 			if w.From != node && w.To != node {
 				continue
 			}
-			cell = cell || math.Abs(exact.Real(line.flow[twisting]/line.thickness)) > 1e-6*exact.Real(line.length)
-			s := spoke[T]{line.station(0).tangent, line.thickness}
+			s := spoke[T]{line.station(0).tangent, line.thickness, line.flow[twisting]}
 			if w.To == node {
-				s.way = line.end().tangent.times(-1)
+				s.way, s.flow = line.end().tangent.times(-1), -s.flow
 			}
 			spokes = append(spokes, s)
+			if math.Abs(exact.Real(s.flow/s.thickness)) > 1e-6*exact.Real(line.length) {
+				spokes[cell], spokes[len(spokes)-1] = spokes[len(spokes)-1], spokes[cell]
+				cell++
+			}
 		}
-		if !cell {
+		if cell == 0 || len(spokes) == 2 {
 			sum += junction(spokes)
 		}
+		if cell == 2 {
+			cells.add(&spokes[0], &spokes[1])
+		}
 	}
-	return sum
+	return sum + cells.gain(m)
 }
 
 // junction is what one meeting of walls adds.

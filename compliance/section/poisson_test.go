@@ -27,6 +27,8 @@ type junctionMesh struct {
 	held      []bool // on a face
 	triangles [][3]int
 	at        map[[2]int64]int
+	face      map[int]int     // nodes on the face of a hole: the one that stands for all
+	holes     map[int]float64 // area that it carries, mm²
 }
 
 func (m *junctionMesh) node(p place) int {
@@ -126,24 +128,36 @@ func (m *junctionMesh) solve() float64 {
 	}
 	rows := make([][]entry, n)
 	load := make([]float64, n)
+	stands := make([]int, n) // for each node
+	for i := range stands {
+		stands[i] = i
+		if one, tied := m.face[i]; tied && one != i {
+			stands[i], rows[i], m.held[i] = one, []entry{{i, 1}}, true
+		}
+	}
 	for _, t := range m.triangles {
 		a, b, c := m.nodes[t[0]], m.nodes[t[1]], m.nodes[t[2]]
 		double := (b.f-a.f)*(c.u-a.u) - (b.u-a.u)*(c.f-a.f)
 		grad := [3]place{{b.u - c.u, c.f - b.f}, {c.u - a.u, a.f - c.f}, {a.u - b.u, b.f - a.f}}
 		for i := range 3 {
-			load[t[i]] += math.Abs(double) / 6
+			row := stands[t[i]]
+			load[row] += math.Abs(double) / 6
 			for j := range 3 {
 				k := (grad[i].f*grad[j].f + grad[i].u*grad[j].u) / (2 * math.Abs(double))
-				at := slices.IndexFunc(rows[t[i]], func(e entry) bool { return e.column == t[j] })
+				column := stands[t[j]]
+				at := slices.IndexFunc(rows[row], func(e entry) bool { return e.column == column })
 				if at < 0 {
-					rows[t[i]] = append(rows[t[i]], entry{t[j], k})
+					rows[row] = append(rows[row], entry{column, k})
 				} else {
-					rows[t[i]][at].value += k
+					rows[row][at].value += k
 				}
 			}
 		}
 	}
 	x, r, z, p, q := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i, area := range m.holes {
+		load[i] += area
+	}
 	diagonal := make([]float64, n)
 	for i, row := range rows {
 		for _, e := range row {
