@@ -31,7 +31,7 @@ var errInterrupted = errors.New("interrupted; nothing is written")
 
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, s streams) int {
-	out := &watched{to: s.out}
+	out := &watched{to: s.out, until: ctx}
 	s.out, s.err = out, printable{s.err}
 	app := newApp(s)
 	arranged, err := arrange(app, args)
@@ -39,10 +39,10 @@ func run(ctx context.Context, args []string, s streams) int {
 		err = app.RunContext(ctx, arranged)
 	}
 	switch {
+	case errors.Is(err, context.Canceled), errors.Is(out.err, context.Canceled):
+		err = errInterrupted
 	case out.err != nil:
 		err = out.err
-	case errors.Is(err, context.Canceled):
-		err = errInterrupted
 	}
 	report(s, err)
 	return exitCode(err)

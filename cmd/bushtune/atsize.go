@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -67,7 +68,7 @@ func everyCaseAtSize(ctx context.Context, study *cases.Study, force float64) (al
 	full.Until(ctx)
 	for _, name := range casesAtSize(full) {
 		one, err := caseAtSize(full, study, name, force)
-		if err != nil {
+		if err := cmp.Or(ctx.Err(), err); err != nil { // an interrupt is no load that cannot be held
 			return nil, err
 		}
 		all = append(all, *one)

@@ -14,6 +14,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second interrupt ends a command that does not look at the first
 	s := streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, colour: coloured(isTerminal(os.Stdout), os.Getenv("NO_COLOR"))}
 	if isTerminal(os.Stderr) {
 		s.progress = os.Stderr

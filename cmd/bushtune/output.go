@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -35,11 +36,16 @@ func checkFormat(c *cli.Context) error {
 // watched is an output that remembers its first failure, because the library that
 // writes the help does not look.
 type watched struct {
-	to  io.Writer
-	err error
+	to    io.Writer
+	until context.Context // after an interrupt nothing is written: what was not finished is no answer
+	err   error
 }
 
 func (w *watched) Write(p []byte) (int, error) {
+	if err := w.until.Err(); err != nil {
+		w.err = err
+		return 0, err
+	}
 	n, err := w.to.Write(p)
 	if err != nil && w.err == nil {
 		w.err = fmt.Errorf("the answer could not be written: %w", err)

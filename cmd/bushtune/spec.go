@@ -98,7 +98,7 @@ func pagesOf(c *cli.Context, s streams, in *input, class rubber.Class, mould rub
 	if err != nil {
 		return nil, err
 	}
-	all, without, err := sheet.Sheets(&sheet.Axle{Title: in.Title, Source: in.source, File: in.File, Study: study, Asked: asked, Class: class, Mould: mould})
+	all, without, err := sheet.Sheets(c.Context, &sheet.Axle{Title: in.Title, Source: in.source, File: in.File, Study: study, Asked: asked, Class: class, Mould: mould})
 	if err != nil {
 		return nil, err
 	}

@@ -226,6 +226,20 @@ func TestInterruptStopsAMovement(t *testing.T) {
 	}
 }
 
+// TestAnInterruptIsNoAnswer: no command calls a load that an interrupt stopped one that the
+// axle cannot hold, and none writes what it has not finished.
+func TestAnInterruptIsNoAnswer(t *testing.T) {
+	inFolder(t, "hatchback-link")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	for _, line := range []string{"solve --at-size 4", "solve", "swap --demo hatchback-link rates=1.5 --at-size 4", "spec", "spec --out page.md", "check hatchback-link.toml", "rubber"} {
+		r := bushtuneWith(ctx, streams{}, strings.Fields(line)...)
+		if r.code != exitFailed || !strings.HasSuffix(r.err, "bushtune: interrupted; nothing is written\n") || strings.Contains(r.err, "held") || r.out != "" || len(files(t)) != 1 {
+			t.Errorf("%s: code %d, %q, %q, files %v", line, r.code, r.out, r.err, files(t))
+		}
+	}
+}
+
 // fullDisk is an output that takes nothing.
 type fullDisk struct{}
 

@@ -3,6 +3,7 @@ package sheet
 import (
 	"bushtune/bushing"
 	"bushtune/cases"
+	"context"
 )
 
 // wants sorts the wants of an axle file by what they do to leeways.
@@ -27,7 +28,7 @@ const (
 )
 
 // bear finds what the axle can bear of every sheet's rates.
-func bear(a *Axle, sheets []*Sheet) error {
+func bear(ctx context.Context, a *Axle, sheets []*Sheet) error {
 	var w wants
 	var limits []cases.Limit
 	for i := range a.Asked {
@@ -50,6 +51,9 @@ func bear(a *Axle, sheets []*Sheet) error {
 	}
 	all := bearable{what: ofAllBushes, leeway: l.Of(cases.RateSet{Elements: every, Directions: cases.EveryDirection})}
 	for _, s := range sheets {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		s.wants = w
 		for d := range directionWords {
 			direction := bushing.Direction(d)

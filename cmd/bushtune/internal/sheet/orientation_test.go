@@ -65,7 +65,7 @@ func pagesOf(t testing.TB, f *axlefile.File) Pages {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, without, err := Sheets(&Axle{Title: f.Title, Source: "a test", File: f, Study: study, Asked: asked, Class: 1, Mould: 2})
+	all, without, err := Sheets(t.Context(), &Axle{Title: f.Title, Source: "a test", File: f, Study: study, Asked: asked, Class: 1, Mould: 2})
 	if err != nil || len(without) > 0 {
 		t.Fatal(err, without)
 	}

@@ -7,6 +7,7 @@
 package sheet
 
 import (
+	"context"
 	"slices"
 
 	"bushtune/bushing"
@@ -44,8 +45,9 @@ type Sheet struct {
 }
 
 // Sheets makes the page of every bush, in the order of the file, and lists the
-// bushes that can have none. The error is that of the axle.
-func Sheets(a *Axle) (all []*Sheet, without []string, err error) {
+// bushes that can have none. The error is that of the axle, or of ctx
+// once that is done.
+func Sheets(ctx context.Context, a *Axle) (all []*Sheet, without []string, err error) {
 	elements := a.Study.Solver().Axle().Elements
 	var done []int
 	for i := range elements {
@@ -70,7 +72,7 @@ func Sheets(a *Axle) (all []*Sheet, without []string, err error) {
 		s.describe()
 		all = append(all, s)
 	}
-	return all, without, bear(a, all)
+	return all, without, bear(ctx, a, all)
 }
 
 // twinOf finds the right bush that is the mirror image of a left one, or −1.
