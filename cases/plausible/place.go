@@ -51,6 +51,10 @@ func (j *judge) parts() []part {
 func pointsOf(e *compliance.Element) (points []point) {
 	if e.Kind.Table == compliance.Beam.Table {
 		start, end := e.BeamEnds()
+		if f, u, is := sectionInCar(e); is {
+			drawn := vec{f, 0, u}
+			start, end = start.Add(drawn), end.Add(drawn)
+		}
 		return []point{{"start", start}, {"end", end}}
 	}
 	for i, f := range e.Kind.Fields {
@@ -60,6 +64,23 @@ func pointsOf(e *compliance.Element) (points []point) {
 		}
 	}
 	return points
+}
+
+// sectionInCar is the centroid of a beam whose section is drawn, or given by numbers, where
+// it lies in the car: its line runs through x = z = 0, so that the section's axes are the
+// car's.
+func sectionInCar(e *compliance.Element) (f, u float64, is bool) {
+	i := e.Kind.FieldIndex("centroid.f")
+	if i < 0 {
+		return 0, 0, false
+	}
+	start, end := e.BeamEnds()
+	for _, k := range []int{0, 2} {
+		if start[k] != 0 || end[k] != 0 {
+			return 0, 0, false
+		}
+	}
+	return e.Slots[i], e.Slots[e.Kind.FieldIndex("centroid.u")], true
 }
 
 // wheelOf is the wheel beside an element, left-hand.

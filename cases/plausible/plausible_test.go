@@ -127,6 +127,7 @@ func TestSlips(t *testing.T) {
 		{"beam.youngs_modulus", "", 210, "GPa"}, {"beam.shear_up", "", 233, "shear area"}, {"beam.torsion_constant", "", 0.93, "cm⁴"},
 		{"beam.profile.half_angle", "V", 56, "half"}, {"beam.profile.half_angle", "V", 0.49, "radians"}, {"beam.profile.radius", "tube", 100, "diameter"},
 		{"bush.rubber.shear_modulus", "", 900, "kPa"}, {"state.lateral", "", 2.9, "m/s²"},
+		{"beam.centroid", "", 230, ""}, {"beam.centroid", "", 15000, "µm"},
 	} {
 		r := Key(c.key, c.variant)
 		notes := r.Of(c.key, c.written)

@@ -142,6 +142,9 @@ func (r *Range) slip(written float64) string {
 		if s.unit != r.Unit.Name || !strings.Contains(r.Key, s.keys) || !r.Usual(written*s.factor) || s.keys == "" && r.outside(written) < leastSlip {
 			continue
 		}
+		if r.From < 0 && 0 < s.factor && s.factor <= 1e-3 && r.outside(written)*math.Sqrt(s.factor) < 1 {
+			continue // a thousandth of it is next to nothing, which such a range allows but nobody means
+		}
 		off := 0.0 // of a range of both signs, or where the key itself names the slip
 		if r.From > 0 && s.keys == "" {
 			off = math.Abs(math.Log(written * s.factor / math.Sqrt(r.From*r.To)))

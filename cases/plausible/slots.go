@@ -131,10 +131,16 @@ func (j *judge) pathOf(e *compliance.Element) (path string, left []float64) {
 func (j *judge) element(e *compliance.Element) {
 	path, left := j.pathOf(e)
 	fields, slots := e.Kind.Fields, slices.Clone(e.Slots)
+	inCar := false // the section's places are those of the car, which the place of its centroid tells
+	if e.Kind.Table == compliance.Beam.Table {
+		_, _, inCar = sectionInCar(e)
+	}
 	for i, f := range fields {
 		switch {
 		case f.Name == "at.y" && e.Kind.Table == compliance.Bush.Table && e.Side == compliance.Centre:
 			slots[i] = math.Abs(slots[i])
+		case inCar && (strings.HasPrefix(f.Name, "centroid.") || strings.HasPrefix(f.Name, "shear_centre.")):
+			slots[i] = f.Default * f.Unit.Factor
 		case f.Name == "rubber.hardness" && e.Choice.Rubber.Compound == rubber.Polyurethane:
 			j.value("bush.rubber.hardness.polyurethane", "", path+"."+f.Name, f.Unit.Written(slots[i]))
 			slots[i] = f.Default * f.Unit.Factor

@@ -440,13 +440,14 @@ func (j *judge) hasMirror(p *part) bool {
 		if o.index == p.index || o.Kind.Table != p.Kind.Table || o.Side != compliance.Centre || len(o.points) != len(p.points) {
 			continue
 		}
-		same := true
+		same, back := true, true // its points in the same order, or from the other end
 		for n := range p.points {
 			a := p.points[n].at
 			a[1] = -a[1]
 			same = same && a.Sub(o.points[n].at).Norm() <= 10
+			back = back && a.Sub(o.points[len(p.points)-1-n].at).Norm() <= 10
 		}
-		if same {
+		if same || back {
 			return true
 		}
 	}
