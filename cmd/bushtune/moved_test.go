@@ -136,10 +136,14 @@ func TestEveryCurveHasItsDefinition(t *testing.T) {
 // TestALostTravelNamesThePlace: what was reached is written with the reason at its
 // head, the message has the place, in words what moves there, and the exit code tells.
 func TestALostTravelNamesThePlace(t *testing.T) {
+	inFolder(t, "hatchback-plain", "hatchback-angled")
+	for _, name := range []string{"hatchback-plain", "hatchback-angled"} { // a coil that leans rearward loses its leverage
+		writeText(t, name+"-rearward.toml", strings.Replace(readText(t, name+".toml"), "upper = [-10, 470, 545]", "upper = [-40, 470, 545]", 1))
+	}
 	for line, cause := range map[string]string{
-		"travel --demo saloon-semi-trailing --from -300 --to 500": "spring.coil.left is pressed to its solid length",
-		"sweep --case roll --to 100 --demo hatchback-plain":       "sideways, out of balance",
-		"sweep --case heave --demo hatchback-angled":              "arm.left turns about z", // and arm.right as much: the first on every processor
+		"travel --demo saloon-semi-trailing --from -300 --to 500":  "spring.coil.left is pressed to its solid length",
+		"sweep --case roll --to 100 hatchback-plain-rearward.toml": "sideways, out of balance",
+		"sweep --case heave hatchback-angled-rearward.toml":        "arm.left turns about z", // and arm.right as much: the first on every processor
 	} {
 		r := bushtune(t, line)
 		if r.code != exitFailed || !strings.Contains(r.out, "\nSTOPPED BEFORE THE END") || !strings.Contains(r.err, "no further than") || !strings.Contains(r.err, cause) {

@@ -22,7 +22,13 @@ const (
 )
 
 // acceptable are the built-in axles that are held to this, the default first.
-var acceptable = []string{demo.Default, "hatchback-stiff", "saloon-semi-trailing"}
+var acceptable = []string{
+	demo.Default, "hatchback-plain", "hatchback-angled", "hatchback-stiff", "estate-bar", "saloon-semi-trailing", "saloon-multi-link", "van-beam-axle",
+}
+
+// outOfReach is the built-in axle that shows what rates alone cannot give: its wants are
+// not all met, and the closest is acceptable otherwise.
+const outOfReach = "hatchback-plain"
 
 // TestTunedAxlesAreAcceptableOverTheirTravel tunes built-in axles: all limits are met,
 // and over the whole travel the wheel rate rises moderately, the bushes stay well inside
@@ -37,7 +43,7 @@ func TestTunedAxlesAreAcceptableOverTheirTravel(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if o.Status.Err() != nil {
+		if o.Status.Err() != nil != (name == outOfReach) {
 			t.Errorf("%s: %v, %s", name, o.Status, o.Reason)
 		}
 		acceptableTravel(t, name, o.After)
