@@ -185,5 +185,5 @@ func (p *Problem) At(x []float64) (State, error) {
 	}
 	f := finish{}
 	f.settle(m, e)
-	return State{Values: e.values, Aim: e.aim, Violation: f.violation}, nil
+	return State{Values: e.values, Aim: e.aim, Violation: f.violation, Held: f.unmet == nil}, nil
 }

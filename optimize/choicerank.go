@@ -20,6 +20,12 @@ func (c *Chosen) compare(d *Chosen) int {
 	)
 }
 
+// AsGood tells whether a state is no worse than a combination, in what decides between
+// combinations; nothing need be changed for it.
+func (s *State) AsGood(c *Chosen) bool {
+	return (&Chosen{Aim: s.Aim, Violation: s.Violation, Held: s.Held}).compare(c) <= 0
+}
+
 func unheld(c *Chosen) int {
 	if c.Held {
 		return 0

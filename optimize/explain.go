@@ -10,8 +10,8 @@ func (m *model) explain(ctx context.Context, start []float64, before *evaluation
 	r := &Result{
 		Start:     start,
 		X:         clone(best.at.x),
-		Before:    State{Values: before.values, Aim: before.aim, Violation: m.violation(before.slacks)},
-		After:     State{Values: clone(best.at.values), Aim: best.at.aim, Violation: best.violation},
+		Before:    State{Values: before.values, Aim: before.aim, Violation: m.violation(before.slacks), Held: hold(before.slacks)},
+		After:     State{Values: clone(best.at.values), Aim: best.at.aim, Violation: best.violation, Held: best.unmet == nil},
 		Agreement: m.agreement(finishes, best),
 	}
 	for _, w := range m.problem.Wants {

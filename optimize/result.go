@@ -96,6 +96,7 @@ type State struct {
 	Values    []float64 // all numbers of Evaluate
 	Aim       float64
 	Violation float64
+	Held      bool // every limit holds
 }
 
 // WantOutcome is how one want fared.

@@ -22,8 +22,9 @@ func (e *usageError) Error() string { return e.text }
 
 // A tune that is shown, but is not all that was asked for.
 var (
-	errNotReached   = errors.New("not every want is reached")
-	errStoppedEarly = errors.New("the search stopped early")
+	errNotReached    = errors.New("not every want is reached")
+	errNothingBetter = errors.New("no combination is better than the axle as it stands")
+	errStoppedEarly  = errors.New("the search stopped early")
 )
 
 // errInterrupted is a command that a person or the system stopped.

@@ -27,7 +27,7 @@ func chooseCommand(s streams) *cli.Command {
 			"CATALOGUE is TOML, one [part.NAME] table for each bush, or CSV with a column for each key and the name:\n" +
 			strings.Join(wrapped(axlefile.CatalogueKeys(), 100), "\n") + "\n" +
 			"`bushtune demo catalogue` writes a whole one. " +
-			meanings(anAnswer, notWritten, "bad input: a mistake on the command line, in the axle file or in the catalogue", "chosen and shown, but not every want is reached"),
+			meanings(anAnswer, notWritten, "bad input: a mistake on the command line, in the axle file or in the catalogue", "chosen and shown, but not every want is reached, or no combination is better than the axle\n      as it stands and FILE is not written"),
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "at", Usage: "`BUSH` that takes a part, as bush.outer or bush.outer.left, with the largest outer diameter and length in mm that have room, if that counts: bush.outer=60x55; may be repeated; without it: every bush"},
 			outFlag("write the axle file with the best parts to `FILE`"),
@@ -91,7 +91,7 @@ func choose(c *cli.Context, s streams) error {
 	case c.Context.Err() != nil:
 		return errInterrupted
 	}
-	if out != "" {
+	if out != "" && !outcome.Stays {
 		if err := writeChosen(in, shelf, outcome, out, c.Bool("force")); err != nil {
 			return err
 		}
@@ -102,10 +102,15 @@ func choose(c *cli.Context, s streams) error {
 	}
 	s.caution(c.String("format"))
 	err = s.write(c.String("format"), &show.Chosen{Noted: in.Noted, Title: in.Title, Source: in.source, Catalogue: shelf.source, Choice: outcome, Worse: worse, Full: c.Bool("full"), Step: c.Float64("step"), Wrote: out})
-	if err == nil && !outcome.Best[0].Held {
-		err = errNotReached
+	switch {
+	case err != nil:
+		return err
+	case outcome.Stays && out != "":
+		return fmt.Errorf("%w, so %s is not written", errNothingBetter, out)
+	case outcome.Stays && !outcome.Present.Held, !outcome.Stays && !outcome.Best[0].Held:
+		return errNotReached
 	}
-	return err
+	return nil
 }
 
 // choiceOptions reads the options of the choice.

@@ -45,7 +45,7 @@ func exitCode(err error) int {
 		return exitAnswer
 	case errors.As(err, &usage), errors.As(err, &mistakes), errors.As(err, &shown):
 		return exitBadInput
-	case errors.Is(err, errNotReached), errors.Is(err, errStoppedEarly):
+	case errors.Is(err, errNotReached), errors.Is(err, errStoppedEarly), errors.Is(err, errNothingBetter):
 		return exitNotReached
 	}
 	return exitFailed

@@ -56,7 +56,7 @@ func (v *chosenView) worsened() *worsened {
 // headline says what is best, what free rates would be worth, and what may be saved.
 func (v *chosenView) headline(p *Page) {
 	best := &v.Best[0]
-	for _, line := range wrap("BEST OF "+v.counted()+": "+v.named(best)+". "+v.limits(best)+".", pageWidth) {
+	for _, line := range wrap(v.summary(), pageWidth) {
 		p.Heading(line)
 	}
 	v.worsened().inShort(p, "Worse")
@@ -65,7 +65,26 @@ func (v *chosenView) headline(p *Page) {
 		p.Prose("  ", v.change(i, best))
 	}
 	p.Prose("  ", v.gap())
-	p.Prose("  ", v.cheaper())
+	if !v.Stays {
+		p.Prose("  ", v.cheaper())
+	}
+}
+
+// summary is the outcome in one sentence or two.
+func (v *chosenView) summary() string {
+	best := &v.Best[0]
+	if !v.Stays {
+		return "BEST OF " + v.counted() + ": " + v.named(best) + ". " + v.limits(best) + "."
+	}
+	text := "LEAVE IT AS IT STANDS: of " + strings.ToLower(v.counted()) + " none is better. The nearest, " + v.named(best) + ", "
+	switch beyond := (&optimize.Chosen{Aim: v.Present.Aim, Violation: v.Present.Violation, Held: v.Present.Held}); {
+	case v.Present.Held && !best.Held:
+		return text + "misses limits by " + steps(math.Sqrt(best.Violation)) + ", which hold as it stands."
+	case best.Above(beyond) < leastWorth:
+		return text + "is as good."
+	default:
+		return text + "is worse by " + steps(best.Above(beyond)) + "."
+	}
 }
 
 // counted is how many combinations there are, or how many were looked at.
@@ -133,15 +152,19 @@ func (v *chosenView) gap() string {
 	if v.Free == nil {
 		return "Nothing is free besides the parts, so there is no gap to tell."
 	}
-	best, free := &v.Best[0], &v.Free.After
+	best, free := &v.Best[0], &v.FreeAt
 	text := "Rates that are free between the least and the largest of the catalogue would "
 	switch worth := v.worth(); {
 	case worth < leastWorth:
-		return text + "do no better."
+		return text + "do no better than the best of the parts."
 	case best.Held:
 		text += "be better by " + steps(worth)
+	case v.FreeMeets():
+		text += "meet every want"
+	case steps(math.Sqrt(free.Violation)) == steps(math.Sqrt(best.Violation)):
+		return text + "miss the limits by as much."
 	default:
-		text += "miss the limits by " + steps(worth) + " less"
+		text += "miss the limits by " + steps(math.Sqrt(free.Violation)) + " instead of " + steps(math.Sqrt(best.Violation))
 	}
 	return text + v.differences(best.Values, free.Values) + "."
 }
@@ -151,7 +174,7 @@ const leastWorth = 0.005
 
 // worth is by how many steps the tune with free rates is better than the best.
 func (v *chosenView) worth() float64 {
-	best, free := &v.Best[0], &v.Free.After
+	best, free := &v.Best[0], &v.FreeAt
 	if best.Held {
 		return best.Aim - free.Aim
 	}
@@ -176,10 +199,20 @@ func (v *chosenView) differences(than, now []float64) string {
 	return ": " + strings.Join(all, "; ")
 }
 
+// saving is a combination of a lower price that costs little and is better than the
+// axle as it stands; nil if there is none.
+func (v *chosenView) saving() *optimize.Chosen {
+	c := v.Cheaper(v.Step)
+	if c == nil || v.Present.AsGood(c) {
+		return nil
+	}
+	return c
+}
+
 // cheaper names a combination of a lower price that costs little.
 func (v *chosenView) cheaper() string {
 	best := &v.Best[0]
-	c := v.Cheaper(v.Step)
+	c := v.saving()
 	switch {
 	case best.Price == 0:
 		return "Not every part that has room has a price class, so no combination is called cheaper."
@@ -261,7 +294,11 @@ func (v *chosenView) unsettled() (n int) {
 func (v *chosenView) wrote(p *Page) {
 	p.blank()
 	p.Heading("WROTE")
-	if v.Wrote == "" {
+	switch {
+	case v.Wrote != "" && v.Stays:
+		p.Prose("  ", "nothing: no combination is better than the axle as it stands, so "+v.Wrote+" is not written.")
+		return
+	case v.Wrote == "":
 		p.Prose("  ", "nothing: --out FILE writes the axle file with the best parts, your comments kept.")
 		return
 	}

@@ -12,20 +12,22 @@ import (
 func (c *Chosen) records() []Record {
 	v := c.view()
 	all := append(v.after.wishes(), v.standing("as it stands", &c.Present)...)
+	all = append(all, v.choice("", "", "recommended", nil, "", v.recommended()))
 	for i := range c.Best {
 		all = append(all, v.combination(fmt.Sprintf("best %d", i+1), &c.Best[i])...)
 	}
-	if cheaper := c.Cheaper(c.Step); cheaper != nil {
+	if cheaper := v.saving(); cheaper != nil {
 		all = append(all, v.combination("cheaper", cheaper)...)
 	}
 	if c.Free != nil {
-		all = append(all, v.standing("free rates", &c.Free.After)...)
+		all = append(all, v.standing("free rates", &c.FreeAt)...)
+		all = append(all, v.choice("free rates", "", "verdict", nil, "", v.freeVerdict()))
 		for i := range v.Parameters {
-			all = append(all, v.choice("free rates", v.Parameters[i].Path, "value", number(c.Free.X[i]), v.Parameters[i].Unit.Name, ""))
+			all = append(all, v.choice("free rates", v.Parameters[i].Path, "value", number(c.FreeX[i]), v.Parameters[i].Unit.Name, ""))
 		}
 		for i := range c.FreeRates {
 			q := &c.FreeRates[i]
-			all = append(all, v.choice("free rates", q.Path, "value", number(c.Free.X[len(v.Parameters)+i]), q.Unit.Name, ""))
+			all = append(all, v.choice("free rates", q.Path, "value", number(c.FreeX[len(v.Parameters)+i]), q.Unit.Name, ""))
 		}
 	}
 	all = append(all, v.worsened().records("best 1")...)
@@ -35,6 +37,22 @@ func (c *Chosen) records() []Record {
 	all = append(all, v.before.figures("before", false)...)
 	all = append(all, v.after.figures("after", false)...)
 	return append(all, v.after.noteRecords(c.After.Warnings())...)
+}
+
+// recommended names what the answer recommends: the stage of its records.
+func (v *chosenView) recommended() string {
+	if v.Stays {
+		return "as it stands"
+	}
+	return "best 1"
+}
+
+// freeVerdict says whether the free rates, as they are told, meet what is wanted.
+func (v *chosenView) freeVerdict() string {
+	if v.FreeMeets() {
+		return "every want with a number is met"
+	}
+	return "not every want is met"
 }
 
 // choice is one record about a combination.

@@ -63,17 +63,20 @@ func (v *chosenView) worseColumn() stack {
 		c := &v.Best[i]
 		s.cells = append(s.cells, v.worseCell(c.Held, c.Aim, c.Violation))
 	}
-	present := v.worseCell(v.Present.Violation == 0, v.Present.Aim, v.Present.Violation)
+	present := v.worseCell(v.Present.Held, v.Present.Aim, v.Present.Violation)
 	if v.Free == nil {
 		return s.ended(v, present, words(""))
 	}
-	return s.ended(v, present, v.worseCell(v.Free.After.Violation == 0, v.Free.After.Aim, v.Free.After.Violation))
+	return s.ended(v, present, v.worseCell(v.FreeMeets(), v.FreeAt.Aim, v.FreeAt.Violation))
 }
 
 // worseCell says how a cost stands beside that of the best.
 func (v *chosenView) worseCell(held bool, aim, violation float64) cell {
 	best := &v.Best[0]
-	if !held {
+	switch {
+	case math.IsInf(violation, 1):
+		return cell{cannotHold, bad}
+	case !held:
 		return cell{"limits missed by " + steps(math.Sqrt(violation)), bad}
 	}
 	switch by := aim - best.Aim; {
@@ -95,7 +98,7 @@ func (v *chosenView) valueColumn(i int) stack {
 	}
 	free := words("")
 	if v.Free != nil {
-		free = words(v.value(i, v.Free.After.Values))
+		free = words(v.value(i, v.FreeAt.Values))
 	}
 	return s.ended(v, words(v.before.figureOf(a).Text), free)
 }
@@ -107,7 +110,7 @@ func (v *chosenView) verdictColumn(i int) stack {
 	}
 	free := words("")
 	if v.Free != nil {
-		free = v.judged(i, v.Free.After.Values)
+		free = v.judged(i, v.FreeAt.Values)
 	}
 	return s.ended(v, v.judged(i, v.Present.Values), free)
 }
@@ -120,7 +123,7 @@ func (v *chosenView) parameterColumn(i int) stack {
 	}
 	free := words("")
 	if v.Free != nil {
-		free = words(measure(v.Free.X[i]))
+		free = words(measure(v.FreeX[i]))
 	}
 	return s.ended(v, words(measure(q.Start)), free)
 }
@@ -136,18 +139,29 @@ func (s stack) ended(v *chosenView, present, free cell) stack {
 }
 
 // freeTable lists the rates that the tune with free rates takes, beside those of
-// the best parts: what a part would have to be to close the gap.
+// the best parts.
 func (v *chosenView) freeTable(p *Page) {
 	if v.Free == nil || v.worth() < leastWorth {
 		return
 	}
 	p.blank()
-	p.Heading("THE PART THAT IS MISSING: rates that would close the gap")
+	p.Heading(v.freeTitle())
 	g := grid{columns: []column{{}, {align: point}, {align: point}, {}, {}}}
 	g.add("", "best part", "free", "", "in the catalogue")
 	for i := range v.FreeRates {
 		q := &v.FreeRates[i]
-		g.add("  "+q.Path, measure(q.Start), measure(v.Free.X[len(v.Parameters)+i]), q.Unit.Name, measure(q.From)+" to "+measure(q.To))
+		g.add("  "+q.Path, measure(q.Start), measure(v.FreeX[len(v.Parameters)+i]), q.Unit.Name, measure(q.From)+" to "+measure(q.To))
 	}
 	g.write(p)
+}
+
+// freeTitle says what free rates are good for, as they are told.
+func (v *chosenView) freeTitle() string {
+	switch {
+	case v.Best[0].Held:
+		return "THE PART THAT IS MISSING: rates with which every limit holds, and the rest is better"
+	case v.FreeMeets():
+		return "THE PART THAT IS MISSING: rates that close the gap"
+	}
+	return "NO RATES BETWEEN THE LEAST AND THE LARGEST OF THE CATALOGUE CLOSE THE GAP: the nearest"
 }

@@ -42,6 +42,7 @@ func (t *Tuned) Text(p *Page) {
 	p.blank()
 	s.headline(p)
 	s.askedTable(p)
+	s.conflict(p)
 	s.worsened().table(p, "WORSENED, largest first", "before", "after")
 	s.movedTable(p)
 	s.holds(p)

@@ -19,6 +19,7 @@ func (t *Tuned) records() []Record {
 		after.Words = s.verdict(i).text
 		all = append(all, after, s.after.margin("before", &s.Asked[i], o.Before), s.after.margin("after", &s.Asked[i], o.After))
 	}
+	all = append(all, s.conflictRecords()...)
 	all = append(all, s.after.reserveRecords("after", "", s.Reserve)...)
 	for i := range s.Parameters {
 		all = append(all, s.parameter(i)...)

@@ -30,6 +30,7 @@ type Outcome struct {
 	Reason   string
 	Wants    []optimize.WantOutcome
 	Rounding Rounding
+	Conflict *optimize.Conflict // wants that cannot be met together, by their place in Asked; nil: none known
 }
 
 // Tune searches the parameters of a file for what it wants. The error is an
@@ -57,6 +58,7 @@ func Tune(ctx context.Context, file *axlefile.File, options optimize.Options) (*
 	}
 	o := &Outcome{Result: result, Before: before, After: after, Asked: asked, Parameters: file.Search, Numbers: b.numbers,
 		Status: result.Status, Reason: result.Reason, Wants: result.Wants}
+	o.Conflict = result.Conflict(ctx, b.problem(asked), options)
 	for i := range file.Search {
 		o.Written = append(o.Written, file.Search[i].Round(result.X[i]))
 	}

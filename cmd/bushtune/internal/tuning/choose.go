@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"bushtune/bushing"
 	"bushtune/cases"
@@ -27,10 +28,13 @@ type Choice struct {
 	Parameters    []axlefile.Parameter // tuned in every combination
 	Fixed         []string             // parameters of [search] that the parts fix
 	Written       []float64            // of each parameter with the best parts, as the new file holds it
-	Present       optimize.State       // of the axle as it stands
+	Present       optimize.State       // of the axle as it stands; values that are no numbers where it cannot hold a load
+	Stays         bool                 // no combination is better than the axle as it stands
 
 	FreeRates []axlefile.Parameter // rates that are free where no part is chosen, after Parameters
 	Free      *optimize.Result     // of that tune; nil if it could not be made
+	FreeX     []float64            // its end in the digits that are told
+	FreeAt    optimize.State       // of the axle at these
 }
 
 // NoRoom tells that no part of the catalogue has room in a position.
@@ -68,6 +72,7 @@ func Choose(ctx context.Context, file *axlefile.File, catalogue *axlefile.Catalo
 	if err != nil || c.Stopped {
 		return c, err
 	}
+	c.Stays = c.Present.AsGood(&c.Best[0])
 	if err := c.fitBest(s); err != nil {
 		return nil, err
 	}
@@ -154,8 +159,23 @@ func (c *Choice) shop(file *axlefile.File) (*shop, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.Present, err = b.problem(c.Asked).At(nil)
+	c.Present, err = presentState(b.problem(c.Asked))
 	return s, err
+}
+
+// presentState is how the axle as it stands fares. One that cannot hold a load that is
+// wanted has no values, and anything is better.
+func presentState(p *optimize.Problem) (optimize.State, error) {
+	state, err := p.At(nil)
+	var lost *cases.LostWay
+	if !errors.As(err, &lost) {
+		return state, err
+	}
+	state = optimize.State{Values: make([]float64, p.Numbers), Violation: math.Inf(1), Aim: math.Inf(1)}
+	for i := range state.Values {
+		state.Values[i] = math.NaN()
+	}
+	return state, nil
 }
 
 // begin puts in the first parts with which the axle can be solved: which of them
@@ -299,7 +319,14 @@ func (c *Choice) free(ctx context.Context, s *shop, seed uint64) {
 	if err != nil || len(b.parameters) == 0 {
 		return
 	}
-	if free, err := optimize.Solve(ctx, b.problem(asked), optimize.Options{Seed: seed, Starts: freeStarts}); err == nil {
+	free, err := optimize.Solve(ctx, b.problem(asked), optimize.Options{Seed: seed, Starts: freeStarts})
+	if err != nil {
+		return
+	}
+	for i := range b.parameters {
+		c.FreeX = append(c.FreeX, told(&b.parameters[i], free.X[i]))
+	}
+	if c.FreeAt, err = b.problem(asked).At(c.FreeX); err == nil {
 		c.Free = free
 	}
 }
@@ -331,4 +358,28 @@ func (c *Choice) span(place int, present *axlefile.Part) []axlefile.Parameter {
 		all = append(all, q)
 	}
 	return all
+}
+
+// toldDigits are the digits in which free rates are told.
+const toldDigits = 4
+
+// told is a value of a parameter in the digits in which it is told, inside its bounds.
+func told(q *axlefile.Parameter, x float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', toldDigits-1, 64), 64)
+	if err != nil || rounded < q.From || rounded > q.To {
+		return x
+	}
+	return rounded
+}
+
+// FreeMeets tells whether every want with a number is met with the free rates as they
+// are told.
+func (c *Choice) FreeMeets() bool {
+	for i := range c.Asked {
+		w := &c.Asked[i].Want
+		if margin := w.Margin(c.FreeAt.Values[w.Number]); margin < -optimize.MetShare*w.Scale {
+			return false
+		}
+	}
+	return true
 }
