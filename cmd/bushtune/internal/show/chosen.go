@@ -59,7 +59,11 @@ func (v *chosenView) headline(p *Page) {
 	for _, line := range wrap(v.summary(), pageWidth) {
 		p.Heading(line)
 	}
-	v.worsened().inShort(p, "Worse")
+	if v.Stays {
+		v.worsened().inShort(p, "Worse with it")
+	} else {
+		v.worsened().inShort(p, "Worse")
+	}
 	p.blank()
 	for i := range v.Asked {
 		p.Prose("  ", v.change(i, best))

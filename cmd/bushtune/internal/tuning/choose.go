@@ -377,7 +377,8 @@ func told(q *axlefile.Parameter, x float64) float64 {
 func (c *Choice) FreeMeets() bool {
 	for i := range c.Asked {
 		w := &c.Asked[i].Want
-		if margin := w.Margin(c.FreeAt.Values[w.Number]); margin < -optimize.MetShare*w.Scale {
+		made := w.Kind == optimize.MakeLarge || w.Kind == optimize.MakeSmall
+		if !made && !(w.Margin(c.FreeAt.Values[w.Number]) >= -optimize.MetShare*w.Scale) {
 			return false
 		}
 	}
