@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"encoding/csv"
+	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -182,8 +184,13 @@ func TestFitReadingsAtNoLoad(t *testing.T) {
 	if values(clean.out) != values(with.out) {
 		t.Error(firstDifference(values(clean.out), values(with.out)))
 	}
-	if r := bushtune(t, "fit hatchback-link.toml shifted.csv"); !strings.Contains(r.out, "the zero is off in toe\n  of the left wheel by 0.0500 deg toe-in.") {
-		t.Error(r.out)
+	out := bushtune(t, "fit hatchback-link.toml shifted.csv").out
+	told := regexp.MustCompile(`the zero is off in toe\s+of the left wheel by (\S+) deg toe-in\.`).FindStringSubmatch(out)
+	if told == nil {
+		t.Fatal(out)
+	}
+	if offset, err := strconv.ParseFloat(told[1], 64); err != nil || math.Abs(offset-0.05) > 0.006 { // two of its standard errors
+		t.Errorf("an offset of 0.05 deg is told as %s", told[1])
 	}
 	for format, says := range map[string]string{"csv": "offset,after,left toe,value,", "json": `"line":"chance without one"`} {
 		if r := bushtune(t, "fit hatchback-link.toml shifted.csv --format "+format); !strings.Contains(r.out, says) {

@@ -12,6 +12,15 @@ import (
 	"bushtune/cmd/bushtune/internal/demo"
 )
 
+// fiveLinks are the places of links, inner and outer, at which the figure of the test
+// below was found.
+var fiveLinks = map[string][2]string{
+	"trailing":    {"480, 560, 330", "70, 700, 270"},
+	"upper_front": {"90, 400, 436", "45, 690, 470"},
+	"upper_rear":  {"-90, 380, 448", "-55, 690, 460"},
+	"toe":         {"120, 230, 239", "115, 690, 215"},
+}
+
 // rigidLinks is the built-in five-link axle with stiff links and mounts, without the
 // compliance of its hubs and without a load at rest: the wheels follow the geometry.
 func rigidLinks(t *testing.T) *cases.FullSize {
@@ -33,6 +42,13 @@ func rigidLinks(t *testing.T) *cases.FullSize {
 	}
 	times("inner_rate|outer_rate", 3e3)
 	times("soft|axial|stiff|torsion|cone_soft|cone_stiff", 1e4)
+	for link, at := range fiveLinks {
+		place := regexp.MustCompile(`(?s)(\[link\.` + link + `\].*?inner = )\[[^\]]*\](.*?outer = )\[[^\]]*\]`)
+		if !place.MatchString(text) {
+			t.Fatalf("no %s link", link)
+		}
+		text = place.ReplaceAllString(text, "${1}["+at[0]+"]${2}["+at[1]+"]")
+	}
 	text = regexp.MustCompile(`(?s)\[hub\].*?\n\[`).ReplaceAllString(text, "[")
 	text = strings.ReplaceAll(text, "static_load = true", "static_load = false")
 	file, err := axlefile.Parse("rigid.toml", []byte(text))
