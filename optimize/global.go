@@ -62,10 +62,10 @@ func clamped(sample []float64) (z []float64, outside float64) {
 	return z, outside
 }
 
-// rank orders points as the two stages do: smaller violation first, then the
-// smaller aim.
+// rank orders points as the two stages do, by the sketch: smaller violation first,
+// then the smaller aim.
 func (m *model) rank(z []float64) float64 {
-	e, err := m.values(z)
+	e, err := m.sketched(z)
 	if err != nil {
 		return impossible
 	}

@@ -63,14 +63,23 @@ type evaluation struct {
 // values computes the numbers, the aim and the slacks at z.
 func (m *model) values(z []float64) (*evaluation, error) {
 	m.count.Values++
-	return m.evaluate(z, nil)
+	return m.evaluate(m.problem.Evaluate, z, nil)
+}
+
+// sketched is what values is, from the problem's sketch if it has one.
+func (m *model) sketched(z []float64) (*evaluation, error) {
+	if m.problem.Sketch == nil {
+		return m.values(z)
+	}
+	m.count.Values++
+	return m.evaluate(m.problem.Sketch, z, nil)
 }
 
 // gradients computes what values does, and the derivatives.
 func (m *model) gradients(z []float64) (*evaluation, error) {
 	m.count.Gradients++
 	jacobian := mat.NewDense(m.problem.Numbers, len(m.problem.Parameters), nil)
-	e, err := m.evaluate(z, jacobian)
+	e, err := m.evaluate(m.problem.Evaluate, z, jacobian)
 	if err != nil {
 		return nil, err
 	}
@@ -80,11 +89,11 @@ func (m *model) gradients(z []float64) (*evaluation, error) {
 	return e, nil
 }
 
-func (m *model) evaluate(z []float64, jacobian *mat.Dense) (*evaluation, error) {
+func (m *model) evaluate(by Evaluator, z []float64, jacobian *mat.Dense) (*evaluation, error) {
 	e := &evaluation{z: clone(z), x: m.box.point(z)}
 	e.values = make([]float64, m.problem.Numbers)
 	argument := clone(e.x)
-	if err := m.problem.Evaluate(argument, e.values, jacobian); err != nil {
+	if err := by(argument, e.values, jacobian); err != nil {
 		return nil, err
 	}
 	for _, i := range m.wanted {

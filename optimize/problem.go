@@ -102,6 +102,9 @@ type Problem struct {
 	Wants      []Want
 	Numbers    int // how many values Evaluate fills
 	Evaluate   Evaluator
+	// Sketch is a cheaper likeness of Evaluate, asked without a Jacobian: it only
+	// chooses from where to start. Nil: Evaluate does that too.
+	Sketch Evaluator
 }
 
 // Validate returns every mistake in the problem, joined, or nil.

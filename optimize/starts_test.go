@@ -146,3 +146,40 @@ func TestDampedBFGS(t *testing.T) {
 		}
 	}
 }
+
+// A sketch chooses from where to start and nothing else: with one that is asked instead
+// of the numbers themselves fewer of these are found, and a search ends where the
+// numbers have their best, not where the sketch has it.
+func TestASketchOnlyChoosesStarts(t *testing.T) {
+	count := 0
+	wave := func(off float64, counted bool) Evaluator {
+		return func(x, values []float64, jacobian *mat.Dense) error {
+			if counted {
+				count++
+			}
+			values[0] = math.Sin(9*(x[0]-off)) - (x[0]-off-0.55)*(x[0]-off-0.55)
+			if jacobian != nil {
+				jacobian.Set(0, 0, 9*math.Cos(9*(x[0]-off))-2*(x[0]-off-0.55))
+			}
+			return nil
+		}
+	}
+	p := &Problem{Numbers: 1, Parameters: []Parameter{{Upper: 1, Start: 0.05}}, Wants: []Want{{Kind: MakeLarge, Scale: 1}}, Evaluate: wave(0, true)}
+	o := Options{Seed: 1, Starts: -1}
+	plain, err := Solve(context.Background(), p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := count
+	count, p.Sketch = 0, wave(0.03, false)
+	sketched, err := Solve(context.Background(), p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(sketched.X[0]-plain.X[0]) > 1e-6 {
+		t.Errorf("with a sketch the search ends at %v, without at %v", sketched.X, plain.X)
+	}
+	if count > asked/2 {
+		t.Errorf("%d evaluations with a sketch, %d without", count, asked)
+	}
+}

@@ -167,6 +167,9 @@ func (b *bridge) prepare() (err error) {
 // problem states the search for the optimiser, in written units.
 func (b *bridge) problem(asked []Asked) *optimize.Problem {
 	p := &optimize.Problem{Numbers: len(b.goals), Evaluate: b.evaluate}
+	if b.full != nil {
+		p.Sketch = b.sketch
+	}
 	for i := range b.parameters {
 		q := &b.parameters[i]
 		scale := optimize.Linear
@@ -232,6 +235,20 @@ func (b *bridge) evaluate(x, values []float64, jacobian *mat.Dense) error {
 		for j, slope := range row {
 			out[b.owner[j]] += b.units[k].Written(slope * b.gain[j])
 		}
+	}
+	return nil
+}
+
+// sketch is evaluate with the states as the axle begins to move towards them.
+func (b *bridge) sketch(x, values []float64, _ *mat.Dense) error {
+	if err := b.move(x); err != nil {
+		return err
+	}
+	if err := b.full.Foretell(b.goals, values); err != nil {
+		return err
+	}
+	for k := range values {
+		values[k] = b.units[k].Written(values[k])
 	}
 	return nil
 }
