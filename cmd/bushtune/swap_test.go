@@ -71,7 +71,7 @@ func joinLines(s string) string { return strings.Join(strings.Fields(s), " ") }
 // TestSwapRecords: JSON and CSV say the same, and every figure of a set stands beside
 // one of the axle as it is; a range has a low and a high end.
 func TestSwapRecords(t *testing.T) {
-	line := "swap --demo estate-rubber rates=1.5 polyurethane=80,bonded=true worn=0.6,free_play=0.5 polyurethane=57,bonded=true+worn=0.5,free_play=0.3 --format "
+	line := "swap testdata/thin-wall.toml rates=1.5 polyurethane=80,bonded=true worn=0.6,free_play=0.5 polyurethane=57,bonded=true+worn=0.5,free_play=0.3 --format "
 	all := records(t, bushtune(t, line+"json"))
 	rows, err := csv.NewReader(strings.NewReader(bushtune(t, line+"csv").out)).ReadAll()
 	if err != nil || len(rows) != len(all)+1 {
@@ -238,11 +238,11 @@ func TestAnAxleWithUnlikeHalvesPulls(t *testing.T) {
 		"left":  "steers under braking from 0.007 to the right to 0.056 deg/kN to the left, so the car may pull either way",
 		"right": "steers under braking from 0.056 to the right to 0.007 deg/kN to the left, so the car may pull either way",
 	} {
-		if out := joinLines(bushtune(t, "swap --demo estate-rubber polyurethane=57,bonded=true,side="+side).out); !strings.Contains(out, want) {
+		if out := joinLines(bushtune(t, "swap testdata/thin-wall.toml polyurethane=57,bonded=true,side="+side).out); !strings.Contains(out, want) {
 			t.Errorf("a range on the %s: not said: %s", side, want)
 		}
 	}
-	if out := joinLines(bushtune(t, "swap --demo estate-rubber polyurethane=80,bonded=true,side=right").out); !strings.Contains(out, "steers to the left by 0.039 to 0.056 deg/kN, so the car pulls to the right") {
+	if out := joinLines(bushtune(t, "swap testdata/thin-wall.toml polyurethane=80,bonded=true,side=right").out); !strings.Contains(out, "steers to the left by 0.039 to 0.056 deg/kN, so the car pulls to the right") {
 		t.Error("a hard range on the right: the answer does not say how far it pulls")
 	}
 	if out := bushtune(t, "swap --demo hatchback-link rates=0.5").out; strings.Contains(out, "pulls") {

@@ -63,8 +63,8 @@ func printsAs(text string, value float64) bool {
 // TestStepsThatMissATarget: a target that only full digits meet is not called met,
 // nor is the exit code that of success.
 func TestStepsThatMissATarget(t *testing.T) {
-	inFolder(t, "estate-rubber")
-	head, _, _ := strings.Cut(readText(t, "estate-rubber.toml"), "[search]")
+	head, _, _ := strings.Cut(readText(t, "testdata/thin-wall.toml"), "[search]")
+	inFolder(t)
 	writeText(t, "target.toml", head+`[search]
 bush.pivot.rubber.hardness = { from = 45, to = 65 }
 [want.sideways]

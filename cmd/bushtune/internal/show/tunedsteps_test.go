@@ -2,6 +2,7 @@ package show
 
 import (
 	"context"
+	"os"
 	"strings"
 	"testing"
 
@@ -12,9 +13,13 @@ import (
 // TestStepsAreSaid: the steps, a bound between them, what was only put on the nearest
 // step, what rounding costs, and that there are none.
 func TestStepsAreSaid(t *testing.T) {
+	thinWall, err := os.ReadFile("../../testdata/thin-wall.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
 	tune := func(text string) *sides {
-		o, err := tuning.Tune(context.Background(), fileOf(t, "estate-rubber", func(s string) string {
-			head, _, _ := strings.Cut(s, "[search]")
+		o, err := tuning.Tune(context.Background(), fileOf(t, "estate-rubber", func(string) string {
+			head, _, _ := strings.Cut(string(thinWall), "[search]")
 			return head + "[search]\n" + text
 		}), optimize.Options{Starts: 1})
 		if err != nil {

@@ -124,7 +124,7 @@ func TestPlayWithoutLoad(t *testing.T) {
 // Upright the pivot bears what levers say, whatever its rates; along its axis beam and
 // bush share by their rates.
 func TestPlayOverARange(t *testing.T) {
-	file := parse(t, demoText(t, "estate-rubber"))
+	file := parse(t, thinWall(t))
 	for rule, turns := range map[string]bool{"polyurethane=57,bonded=true": true, "polyurethane=80,bonded=true": false} {
 		c := compare(t, file, []string{rule, "worn=0.5,free_play=0.3"})
 		for share, rest := range []func(p *swapping.Play) float64{func(p *swapping.Play) float64 { return p.Rest }, func(p *swapping.Play) float64 { return p.RestEnd }} {

@@ -177,7 +177,7 @@ func TestVerdictsAtSize(t *testing.T) {
 // TestALoadThatOnlyTheAxleHolds: 1 MN, which very soft bushes do not.
 func TestALoadThatOnlyTheAxleHolds(t *testing.T) {
 	const want = "[want.huge]\nnumber = \"longitudinal_compliance\"\nsize = 1000\nat_most = 2\n"
-	estate := demoText(t, "estate-rubber")
+	estate := thinWall(t)
 	c := compare(t, parse(t, wanting(estate, want)), []string{"rates=0.2"})
 	ch := sizedChange(c, "huge")
 	if c.AtSize[0].Lost || !c.Columns[0].AtSize[0].Lost || ch.Verdict != swapping.Worse || !math.IsNaN(ch.Low) || !math.IsInf(ch.Steps, 1) {

@@ -2,6 +2,7 @@ package swapping_test
 
 import (
 	"math"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -22,6 +23,16 @@ func demoText(t testing.TB, name string) string {
 		t.Fatal(err)
 	}
 	return string(axle.Text)
+}
+
+// thinWall is an axle with bushes by their dimensions, whose end stops bear at rest.
+func thinWall(t testing.TB) string {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/thin-wall.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
 }
 
 var (

