@@ -212,15 +212,14 @@ func TestGoldenFilesAreAllUsed(t *testing.T) {
 	}
 }
 
-// TestPageFits holds every text answer to what a person can read: at most 100
-// signs a line, nothing at the end of lines, pads in every heading of numbers.
+// TestPageFits holds every text answer, as TestGolden finds it in its file, to what a
+// person can read: at most 100 signs a line, nothing at the end of lines.
 func TestPageFits(t *testing.T) {
-	goldenFolder(t)
 	for name, line := range goldens() {
 		if strings.HasPrefix(name, "help") {
 			continue
 		}
-		for i, text := range strings.Split(bushtune(t, line).out, "\n") {
+		for i, text := range strings.Split(readText(t, filepath.Join("testdata", "golden", name+".txt")), "\n") {
 			if n := len([]rune(text)); n > 100 && !strings.HasPrefix(text, "mistakes.toml:") && !strings.HasPrefix(text, "unusual.toml:") {
 				t.Errorf("bushtune %s: line %d has %d signs: %s", line, i+1, n, text)
 			}

@@ -35,7 +35,7 @@ func records(t *testing.T, r ran) []show.Record {
 func TestJSONAndCSVSayTheSame(t *testing.T) {
 	inFolder(t, "hatchback-link")
 	writeText(t, "mistakes.toml", mistakes)
-	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "choose --demo hatchback-link --best 2", "check hatchback-link.toml", "check mistakes.toml",
+	for _, line := range []string{"solve --matrix --loads --readings", "tune --demo hatchback-plain", "tune --demo van-beam-axle", "travel --points 3", "sweep --points 3", "solve --at-size 3", "fit", "fit --without-outliers", "choose --demo hatchback-angled --best 2", "check hatchback-link.toml", "check mistakes.toml",
 		"rubber", "rubber --demo spring-pad", "rubber --demo urethane-bush"} {
 		rows, err := csv.NewReader(strings.NewReader(bushtune(t, line+" --format csv").out)).ReadAll()
 		if err != nil {
@@ -207,7 +207,7 @@ func TestKindsAreDocumented(t *testing.T) {
 	bushtune(t, "demo rig --out rig.csv")
 	writeText(t, "shifted.csv", shiftedRig(t, readText(t, "rig.csv")))
 	words := map[string]bool{}
-	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain", "choose --demo hatchback-link --best 2",
+	for _, line := range []string{"solve --matrix --loads", "travel --points 3", "sweep --points 3", "tune --demo hatchback-link", "tune --demo hatchback-plain", "choose --demo hatchback-angled --best 2",
 		"fit", "fit hatchback-link.toml shifted.csv --without-outliers", "swap --demo hatchback-link firm-pivots", "rubber", "solve --at-size 4"} {
 		for _, r := range records(t, bushtune(t, line+" --format json")) {
 			words[r.Kind] = true

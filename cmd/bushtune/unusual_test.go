@@ -128,7 +128,7 @@ func TestUnusualOfOtherFiles(t *testing.T) {
 		"swap hatchback-link.toml firm-pivots": nil,
 		"swap hatchback-link.toml worn-axle":   nil,
 		"swap estate-rubber.toml polyurethane=80,bonded=true worn=0.6,free_play=0.5 swap_sides=true@bush.pivot": nil,
-		"choose --demo hatchback-link": nil,
+		"choose --demo hatchback-angled": nil,
 		"rubber --demo pivot-bush":     nil,
 		"rubber --demo urethane-bush":  nil,
 		"rubber --demo spring-pad":     nil,
