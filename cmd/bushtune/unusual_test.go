@@ -129,10 +129,10 @@ func TestUnusualOfOtherFiles(t *testing.T) {
 		"swap hatchback-link.toml worn-axle":   nil,
 		"swap estate-rubber.toml polyurethane=80,bonded=true worn=0.6,free_play=0.5 swap_sides=true@bush.pivot": nil,
 		"choose --demo hatchback-angled": nil,
-		"rubber --demo pivot-bush":     nil,
-		"rubber --demo urethane-bush":  nil,
-		"rubber --demo spring-pad":     nil,
-		"fit":                          nil,
+		"rubber --demo pivot-bush":       nil,
+		"rubber --demo urethane-bush":    nil,
+		"rubber --demo spring-pad":       nil,
+		"fit":                            nil,
 	} {
 		got := strings.Join(strings.Fields(bushtune(t, line).err), " ")
 		if strings.Contains(got, "unusual") != (want != nil) {

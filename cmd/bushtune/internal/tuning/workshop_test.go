@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,12 +21,18 @@ const rubberAxle = "estate-rubber"
 // rubberText is the axle with bushes by their dimensions before its [search].
 func rubberText(t *testing.T) string {
 	t.Helper()
-	axle, err := demo.Open(rubberAxle)
+	head, _, _ := strings.Cut(thinWall(t), "[search]")
+	return head
+}
+
+// thinWall is an axle with bushes by their dimensions, as a file.
+func thinWall(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/thin-wall.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	head, _, _ := strings.Cut(string(axle.Text), "[search]")
-	return head
+	return string(text)
 }
 
 func tuneText(t *testing.T, text string) *Outcome {
@@ -64,7 +71,7 @@ const sameCombination = 2e-5
 // the optimum into the axle file and tunes what is left from all starts: none that
 // holds the limits does better than what Tune has chosen.
 func TestBestOfTheStepsBeside(t *testing.T) {
-	file := demoFile(t, rubberAxle)
+	file := parse(t, thinWall(t))
 	o := tuneText(t, string(mustEdit(t, file, starts(file))))
 	index := func(path string) int {
 		return slices.IndexFunc(o.Parameters, func(q axlefile.Parameter) bool { return strings.HasSuffix(q.Path, path) })
